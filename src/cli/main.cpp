@@ -1,0 +1,59 @@
+// cranknote: parse, call, print. Exit 0 done (also "cannot tell"), 1 could not, 2 wrong call.
+#include <exception>
+#include <iostream>
+#include <new>
+#include <sstream>
+
+#include "cli/commands.hpp"
+#include "units/error.hpp"
+
+namespace {
+
+constexpr int could_not = 1;
+constexpr int wrong_call = 2;
+
+/// Errors are one line: line breaks inside a message become spaces.
+std::string one_line(std::string text) {
+    for (auto& c : text)
+        if (c == '\n' || c == '\r') c = ' ';
+    while (!text.empty() && text.back() == ' ') text.pop_back();
+    return text;
+}
+
+int fail(const std::string& text, int code) {
+    std::cerr << "cranknote: " << one_line(text) << "\n";
+    return code;
+}
+
+int run(int argc, char** argv) {
+    using namespace cranknote;
+    CLI::App app{"From an engine's sound to the part that makes it.", "cranknote"};
+    app.require_subcommand(1);
+    app.option_defaults()->multi_option_policy(CLI::MultiOptionPolicy::Throw);
+    std::ostringstream out;  // kept back, so that nothing is on stdout when a command fails
+    const cli::Streams streams{out, std::cerr};
+    cli::add_layout(app, streams);
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::CallForHelp& e) {
+        return app.exit(e, std::cout, std::cerr);
+    } catch (const CLI::CallForAllHelp& e) {
+        return app.exit(e, std::cout, std::cerr);
+    } catch (const CLI::CallForVersion& e) {
+        return app.exit(e, std::cout, std::cerr);
+    } catch (const CLI::Error& e) {
+        return fail(std::string(e.what()) + " (see cranknote --help)", wrong_call);
+    } catch (const Error& e) {
+        return fail(e.what(), e.kind == Error::Kind::wrong_call ? wrong_call : could_not);
+    } catch (const std::bad_alloc&) {
+        return fail("not enough memory for this", could_not);
+    } catch (const std::exception& e) {
+        return fail(e.what(), could_not);
+    }
+    std::cout << out.str() << std::flush;
+    return std::cout ? 0 : fail("could not write the result", could_not);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) { return run(argc, argv); }

@@ -1,0 +1,3 @@
+# One source a line; explicit, so that a forgotten file is seen.
+set(FIGURE_SOURCES
+)
