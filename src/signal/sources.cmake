@@ -1,3 +1,7 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(SIGNAL_SOURCES
+  signal/envelope.cpp
+  signal/fft.cpp
+  signal/resample.cpp
+  signal/spectrum.cpp
 )
