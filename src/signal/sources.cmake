@@ -4,4 +4,5 @@ set(SIGNAL_SOURCES
   signal/fft.cpp
   signal/resample.cpp
   signal/spectrum.cpp
+  signal/window.cpp
 )
