@@ -1,4 +1,10 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(SPEED_SOURCES
+  speed/angle.cpp
+  speed/coarse.cpp
+  speed/evidence.cpp
+  speed/from_sound.cpp
+  speed/multiple.cpp
+  speed/refine.cpp
   speed/track.cpp
 )

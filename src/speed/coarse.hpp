@@ -1,0 +1,31 @@
+// A first course of the cycle frequency through time, right up to a simple factor.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "speed/evidence.hpp"
+#include "units/units.hpp"
+
+namespace cranknote::speed_detail {
+
+/// A course of the cycle frequency (half the crank's turns per second in a four-stroke).
+struct Course {
+    std::vector<Seconds> at;
+    std::vector<Hertz> cycle;
+    double strength = 0.0;  ///< mean comb score along the course; noise alone stays near 0
+};
+
+/// How frames are cut and how fast the course may change.
+struct CoarseSettings {
+    Seconds frame{1.6};
+    Seconds hop{0.2};
+    double steepest = 0.10;  ///< largest change per second, relative
+};
+
+/// The comb course that explains the frames best, by dynamic programming (Viterbi 1967) over a logarithmic
+/// grid of cycle frequencies. Which simple multiple of the true cycle it follows is left open: multiple.hpp
+/// decides. Empty if the sound is shorter than a third of a frame.
+[[nodiscard]] Course coarse_course(const Evidence& e, Hertz lowest, Hertz highest, const CoarseSettings& s);
+
+}  // namespace cranknote::speed_detail

@@ -1,0 +1,168 @@
+#include "speed/multiple.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "speed/refine.hpp"
+
+namespace cranknote::speed_detail {
+
+namespace {
+
+constexpr double sound_top = 800.0, envelope_top = 200.0;  // Hz
+constexpr double piece_seconds = 5.0;
+constexpr float ceiling = 5.0F;
+
+/// Averaged lines of one kind in units of the course's cycle.
+struct CycleLines {
+    double step = 1.0, low = 0.0, high = 0.0;  // all per cycle of the course
+    std::vector<float> y;
+    double width = 0.02;  // half width of a line
+};
+
+void accumulate(const Stream& s, const Course& course, double c, double top, CycleLines& out,
+                std::vector<float>& sum) {
+    const double per_cycle = std::ceil(1.3 * s.rate.value() / c);
+    const auto x = stream_against_angle(s, course, per_cycle);
+    const auto length =
+        std::min(x.size(), static_cast<std::size_t>(std::round(piece_seconds * c) * per_cycle));
+    if (length < 32) return;
+    LineSpectrum spectrum(length, 2);
+    out.step = per_cycle / static_cast<double>(spectrum.padded());
+    out.width = 1.0 * per_cycle / static_cast<double>(length);
+    out.low = s.low.value() / c;
+    out.high = std::min(top, s.high.value()) / c;
+    std::vector<float> power, mean;
+    std::size_t count = 0;
+    for (std::size_t a = 0; a + length <= x.size(); a += std::max<std::size_t>(1, length / 2), ++count) {
+        spectrum.power(std::span<const float>(x).subspan(a, length), power);
+        if (mean.empty()) mean.assign(power.size(), 0.0F);
+        for (std::size_t k = 0; k < mean.size(); ++k) mean[k] += power[k];
+    }
+    mean.resize(std::min(mean.size(), static_cast<std::size_t>(1.05 * out.high / out.step) + 4));
+    const auto reach = static_cast<std::size_t>(std::max(8.0, 22.0 / c / out.step));
+    const auto y = standing_out(mean, reach, ceiling);
+    if (sum.empty()) sum.assign(y.size(), 0.0F);
+    for (std::size_t k = 0; k < std::min(sum.size(), y.size()); ++k) sum[k] += y[k];
+}
+
+CycleLines lines_of(const std::vector<const Stream*>& streams, const Course& course, double c, double top) {
+    CycleLines l;
+    for (const auto* s : streams) accumulate(*s, course, c, top, l, l.y);
+    for (auto& v : l.y) v /= static_cast<float>(std::max<std::size_t>(1, streams.size()));
+    return l;
+}
+
+/// The greatest value within a line's width of a place: wander leaves lines a little off.
+double line_at(const CycleLines& l, double r) {
+    const double reach = 0.6 * l.width;
+    const auto a = static_cast<std::size_t>(std::max(0.0, std::ceil((r - reach) / l.step)));
+    const auto b = static_cast<std::size_t>(std::max(0.0, std::floor((r + reach) / l.step)));
+    double best = 0.0;
+    for (std::size_t i = a; i <= b && i < l.y.size(); ++i) best = std::max(best, static_cast<double>(l.y[i]));
+    return best;
+}
+
+struct Mean {
+    double sum = 0.0;
+    int count = 0;
+    void add(double v) { sum += v, ++count; }
+    [[nodiscard]] double value(double otherwise) const { return count > 0 ? sum / count : otherwise; }
+};
+
+/// Four numbers: how far firing lines stand above what lies between the comb; the other lines likewise; how
+/// far one other family of lines rivals the firing lines; how unlike each other odd and even firing lines
+/// are.
+std::array<double, 4> pattern(const CycleLines& l, double factor, int cylinders) {
+    Mean firing, odd, even, other, gap;
+    std::vector<Mean> family(static_cast<std::size_t>(std::max(1, cylinders)));
+    const auto kmax = static_cast<int>(std::min(80.0, l.high / factor));
+    const auto kmin = std::max(1, static_cast<int>(std::ceil(l.low / factor)));
+    for (int k = kmin; k <= kmax; ++k) {
+        const double y = line_at(l, factor * k);
+        if (k % cylinders == 0) {
+            firing.add(y);
+            (k / cylinders % 2 == 0 ? even : odd).add(y);
+        } else {
+            other.add(y);
+            family[static_cast<std::size_t>(k % cylinders)].add(y);
+        }
+        // Between this line and the next: as many places as there is room for, at least one. The maximum over
+        // a line's width is taken there too, so that both sides of the comparison are read alike.
+        const int places = std::clamp(static_cast<int>(factor / (3.0 * l.width)), 1, 7);
+        for (int p = 1; p <= places; ++p)
+            if (factor > 2.5 * l.width)
+                gap.add(line_at(l, factor * (k + static_cast<double>(p) / (places + 1))));
+    }
+    const double floor = gap.value(0.8);
+    const double f = firing.value(floor) - floor;
+    const double o = other.value(floor) - floor;
+    double rival = -2.0;
+    for (const auto& m : family)
+        if (m.count > 0) rival = std::max(rival, m.value(floor) - floor - f);
+    const double uneven = odd.count > 0 && even.count > 0 ? std::abs(odd.value(0) - even.value(0)) : 0.0;
+    return {f, o, cylinders > 1 ? rival : -0.5, uneven};
+}
+
+std::vector<double> factors() {
+    std::vector<double> f;
+    for (int p = 1; p <= 12; ++p)
+        for (int q = 1; q <= 6; ++q)
+            if (std::gcd(p, q) == 1) f.push_back(static_cast<double>(p) / q);
+    return f;
+}
+
+}  // namespace
+
+const MultipleModel& multiple_model() {
+    // A first guess by hand; tools/score/fit_speed prints fitted numbers.
+    static const MultipleModel m{{1.5, 1.2, -1.0, -0.5, 1.5, 1.2, -1.0, -0.5, 0.8, -1.0, 0.0}, 2.0, 1.3};
+    return m;
+}
+
+Multiples multiples_of(const Evidence& e, const Course& course, std::optional<int> cylinders, int cycle_turns,
+                       Rpm slowest, Rpm fastest) {
+    Multiples out;
+    if (course.at.empty()) {
+        out.none = 1.0;
+        return out;
+    }
+    double c = 0.0;
+    for (const auto f : course.cycle) c += f.value() / static_cast<double>(course.cycle.size());
+    std::vector<const Stream*> envelopes;
+    for (const auto& s : e.envelopes) envelopes.push_back(&s);
+    const auto sound = lines_of({&e.sound}, course, c, sound_top);
+    const auto envelope = lines_of(envelopes, course, c, envelope_top);
+    const std::vector<int> counts =
+        cylinders ? std::vector<int>{*cylinders} : std::vector<int>{1, 2, 3, 4, 5, 6, 8};
+    for (const double factor : factors()) {
+        const Rpm n = rpm_of_turns(Hertz{c * factor}) * cycle_turns;
+        if (n < slowest || n > fastest) continue;
+        for (const int count : counts) {
+            Hypothesis h{factor, count, Hertz{c * factor}, {}, 0.0};
+            const auto a = pattern(sound, factor, count), b = pattern(envelope, factor, count);
+            for (std::size_t i = 0; i < 4; ++i) h.features[i] = a[i], h.features[4 + i] = b[i];
+            const double octaves = std::log2(n.value() / 850.0);
+            h.features[8] = octaves;
+            h.features[9] = octaves * octaves;
+            h.features[10] = cylinders ? 0.0 : (count == 4 || count == 6 ? 1.0 : 0.0);
+            out.hypotheses.push_back(h);
+        }
+    }
+    const auto& model = multiple_model();
+    double total = std::exp(model.none / model.temperature);
+    for (auto& h : out.hypotheses) {
+        double u = 0.0;
+        for (std::size_t i = 0; i < feature_count; ++i) u += model.weight[i] * h.features[i];
+        h.probability = std::exp(u / model.temperature);
+        total += h.probability;
+    }
+    for (auto& h : out.hypotheses) h.probability /= total;
+    out.none = std::exp(model.none / model.temperature) / total;
+    std::sort(out.hypotheses.begin(), out.hypotheses.end(),
+              [](const Hypothesis& x, const Hypothesis& y) { return x.probability > y.probability; });
+    return out;
+}
+
+}  // namespace cranknote::speed_detail
