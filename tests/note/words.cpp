@@ -49,7 +49,7 @@ TEST_CASE("words: a comparison reads from conclusion to limits", "[note][words]"
     const auto text = flat(compare_text());
     CHECK_THAT(text, Catch::StartsWith("Most likely: upper timing cover touches the timing belt (81 %)."));
     CHECK_THAT(text, Contains("1. 1.90–3.48 kHz, a scrape: gone −11.1 dB (95 %: −13.4 dB to −8.7 dB). It "
-                              "comes 0.50× per crank turn."));
+                              "comes once in 2.0 crank turns (0.50×)."));
     CHECK_THAT(text, Contains("Heard 100 % of the time before, 3 % after."));
     CHECK_THAT(text, Contains("Fits timing belt: cam wheel turn, expected at 0.50×."));
     CHECK_THAT(text, Contains("– 21.2×: gone; it went silent with the alternator belt."));
