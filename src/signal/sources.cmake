@@ -1,8 +1,10 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(SIGNAL_SOURCES
+  signal/distribution.cpp
   signal/envelope.cpp
   signal/fft.cpp
   signal/resample.cpp
+  signal/special.cpp
   signal/spectrum.cpp
   signal/window.cpp
 )

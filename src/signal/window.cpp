@@ -8,7 +8,7 @@
 #include <numbers>
 #include <numeric>
 
-namespace cranknote {
+namespace cranknote::signal {
 namespace {
 
 using std::numbers::pi;
@@ -116,4 +116,4 @@ double welch_dof(std::span<const double> window, std::size_t hop, std::size_t se
     return 2.0 * count / (1.0 + 2.0 * shared);
 }
 
-}  // namespace cranknote
+}  // namespace cranknote::signal

@@ -13,7 +13,7 @@
 
 #include "units/units.hpp"
 
-namespace cranknote {
+namespace cranknote::signal {
 
 enum class WindowShape {
     rectangle,
@@ -55,4 +55,4 @@ enum class WindowShape {
 /// Precondition: hop > 0. Holds away from 0 Hz and the Nyquist frequency (there it is half).
 [[nodiscard]] double welch_dof(std::span<const double> window, std::size_t hop, std::size_t segments);
 
-}  // namespace cranknote
+}  // namespace cranknote::signal

@@ -6,7 +6,8 @@
 
 #include "within.hpp"
 
-using namespace cranknote;
+using namespace cranknote::signal;
+using cranknote::decibel_of_amplitude;
 using cranknote::test::within;
 
 namespace {
