@@ -1,7 +1,68 @@
+#include <filesystem>
+#include <fstream>
+#include <memory>
+#include <sstream>
+
 #include "cli/commands.hpp"
+#include "cli/layout_text.hpp"
+#include "layout/layout.hpp"
+#include "units/error.hpp"
 
 namespace cranknote::cli {
 
-void add_layout(CLI::App& app, Streams) { app.add_subcommand("layout", "Check or show a layout"); }
+namespace {
+
+constexpr std::uintmax_t largest_file = 1 << 20;  // parse_layout takes less; this only bounds the reading
+
+std::string read_text(const std::string& path) {
+    namespace fs = std::filesystem;
+    std::error_code trouble;
+    if (!fs::exists(path, trouble))
+        throw Error("there is no such file", path, "give the path of a layout (.toml)");
+    if (!fs::is_regular_file(path, trouble))
+        throw Error("not a file", path, "give the path of a layout (.toml)");
+    if (fs::file_size(path, trouble) > largest_file)
+        throw Error("too large for a layout", path, "at most 256 kB");
+    std::ifstream in(path, std::ios::binary);
+    std::ostringstream text;
+    text << in.rdbuf();
+    if (!in || !text) throw Error("cannot be read", path, "check that you may read it");
+    return text.str();
+}
+
+void add_check(CLI::App& layout, Streams s) {
+    auto* check =
+        layout.add_subcommand("check", "Check a layout file and print every ratio that follows from it");
+    auto file = std::make_shared<std::string>();
+    auto as_json = std::make_shared<bool>(false);
+    check->add_option("FILE", *file, "The layout, a TOML file")->required();
+    check->add_flag("--json", *as_json, "As JSON");
+    check->callback([=] {
+        const auto checked = parse_layout(read_text(*file), *file);
+        *as_json ? print_layout_json(s.out, checked, *file) : print_layout(s.out, checked);
+    });
+}
+
+void add_show(CLI::App& layout, Streams s) {
+    auto* show =
+        layout.add_subcommand("show", "Print the typical front end for a number of cylinders, to start from");
+    auto cylinders = std::make_shared<int>(0);
+    auto as_json = std::make_shared<bool>(false);
+    show->add_option("--cylinders", *cylinders, "1 to 16")->required();
+    show->add_flag("--json", *as_json, "As JSON");
+    show->callback([=] {
+        const auto typical = typical_layout(*cylinders);
+        *as_json ? print_layout_toml_json(s.out, typical) : print_layout_toml(s.out, typical);
+    });
+}
+
+}  // namespace
+
+void add_layout(CLI::App& app, Streams s) {
+    auto* layout = app.add_subcommand("layout", "Check a layout file, or show a typical one");
+    layout->require_subcommand(1);
+    add_check(*layout, s);
+    add_show(*layout, s);
+}
 
 }  // namespace cranknote::cli

@@ -2,4 +2,5 @@
 set(CLI_SOURCES
   cli/main.cpp
   cli/command_layout.cpp
+  cli/layout_text.cpp
 )

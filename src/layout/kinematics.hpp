@@ -10,8 +10,10 @@
 
 namespace cranknote {
 
-/// A ratio with its uncertainty: normal around `value` with relative standard error `relative_error`
-/// (0 for a tooth count), and, through friction belts, up to `creep` (relative, 0 to 0.02) lower.
+/// A ratio with its uncertainty: around `value` with relative standard error `relative_error` (0 for a tooth
+/// count), and, through friction belts, up to `creep` (relative, 0 to 0.02 a belt) lower.
+/// The error is normal in the logarithm, which for a few percent is the same as normal, and which keeps a
+/// ratio that is only known as "a usual one" above zero.
 struct UncertainRatio {
     Ratio value;
     double relative_error = 0.0;
@@ -20,12 +22,19 @@ struct UncertainRatio {
     [[nodiscard]] Ratio high() const;
 };
 
+/// A count that nobody typed (teeth, poles, vanes) but which is a whole number in a usual range: the ratio is
+/// `each` times one of low, low + 1, ... high, and nothing in between.
+struct UnknownCount {
+    int low = 0, high = 0;
+    UncertainRatio each;
+};
+
 /// How a predicted line is heard.
 enum class LineKind {
     rotation,  ///< once per turn of a shaft: rub, imbalance
     tooth_mesh,
-    belt_pass,
-    belt_tooth_pass,
+    belt_pass,        ///< once per turn of the whole belt or chain
+    belt_tooth_pass,  ///< the same two teeth of a gear pair, or the same link and tooth, meet again
     blade_pass,
     vane_pass,
     piston_pass,
@@ -48,11 +57,15 @@ struct PredictedLine {
     std::string text;   ///< "tooth mesh, 2nd harmonic"
     LineKind kind = LineKind::rotation;
     int harmonic = 1;
-    UncertainRatio ratio;
+    UncertainRatio ratio;               ///< the whole range, where a count is unknown
+    std::optional<UnknownCount> count;  ///< the whole numbers it may be, where a count is unknown
+    std::string only_with;              ///< the check without which it is silent ("ac-on"); empty: always
 };
 
 /// Turns per crank turn of a part (its pulley, where a clutch or viscous hub lies between), if it is driven.
 [[nodiscard]] std::optional<UncertainRatio> turns_of(const Layout& layout, const std::string& part);
+/// Where turns_of has it from, in a few words: "20 teeth on 40", "counted by hand", "usual range".
+[[nodiscard]] std::string turns_source(const Layout& layout, const std::string& part);
 /// Turns of a whole belt or chain loop per crank turn, if its length is known or typical.
 [[nodiscard]] std::optional<UncertainRatio> turns_of_drive(const Layout& layout, const std::string& drive);
 /// Everything that the layout predicts, sorted by owner, then line, then harmonic.
@@ -60,7 +73,8 @@ struct PredictedLine {
 
 /// Expands pulls and checks names. Throws Error (wrong call) for an unknown name, with the nearest valid one.
 [[nodiscard]] std::set<std::string> expand_off(const Layout& layout, const std::vector<std::string>& off);
-/// What stands still (parts and drives) when these things are off; not the covers.
+/// What stands still (parts and drives) when these things are off, themselves included; not the covers.
+/// A drive or part that is off stops everything behind it. Throws as expand_off.
 [[nodiscard]] std::set<std::string> still_when_off(const Layout& layout, const std::vector<std::string>& off);
 
 /// Why an engine must not be run with these off, or for how short; empty: no objection.
@@ -69,5 +83,8 @@ struct RunLimit {
     std::string why;  ///< one sentence
 };
 [[nodiscard]] RunLimit run_limit(const Layout& layout, const std::vector<std::string>& off);
+
+/// A drive that turns a cam wheel, an injection pump or the oil pump: never run without it.
+[[nodiscard]] bool is_vital_drive(const Layout& layout, const Drive& drive);
 
 }  // namespace cranknote

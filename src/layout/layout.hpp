@@ -1,11 +1,12 @@
 // What turns on this engine, driven by what: the layout file as data. Table of contents of this folder.
 //
 //   layout.hpp      the data, reading TOML (parse_layout), the typical front end (typical_layout)
+//   words.hpp       the file's word for every kind of drive, part, cover ...
 //   kinematics.hpp  ratios of shafts and of everything they make heard, with tolerances; what stands still
-//   when
-//                   something is off
+//                   when something is off
 //   diameters.hpp   every kind of measured diameter to a pitch diameter, with its tolerance
 //   bearings.hpp    rolling-bearing geometry by printed number, and the ratios of its defects
+//   belts.hpp       what the size printed on a belt says
 #pragma once
 
 #include <array>
@@ -96,12 +97,14 @@ struct Part {
     std::string drive;        ///< the drive that it runs on, or
     std::string on_shaft_of;  ///< the part whose shaft it shares
     std::optional<int> teeth;
-    Known<Millimetres> diameter;  ///< across, as measured (a tape round it is divided by pi on reading)
-    bool by_tape = false;         ///< measured as circumference
+    Known<Millimetres> diameter;        ///< across, as measured (a tape round it is divided by pi on reading)
+    bool by_tape = false;               ///< measured as circumference
+    std::optional<Millimetres> around;  ///< what the tape said, where by_tape
     DiameterKind diameter_kind = DiameterKind::outside;
-    std::optional<Millimetres> plus_minus;
+    std::optional<Millimetres> plus_minus;  ///< what the measure may be off (of the tape, where by_tape)
     std::optional<std::pair<double, double>> turns;  ///< counted by hand: crank turns, turns of it
     std::optional<Ratio> ratio;                      ///< typed: turns per crank turn
+    int ratio_decimals = 0;                          ///< digits after the point as typed: how sure it is
     bool back_side = false;
     std::optional<int> blades, vanes, pistons, lobes, plungers, pole_pairs;
     bool decoupler = false, viscous = false, electric = false, clutch = false;
@@ -120,8 +123,8 @@ struct Cover {
 
 struct Pull {
     std::string name;
-    std::vector<std::string> off;  ///< drives, parts or covers
-    double minutes = 15, refit_minutes = 15, wait_minutes = 0;
+    std::vector<std::string> off;                               ///< drives, parts or covers
+    double minutes = 15, refit_minutes = 15, wait_minutes = 0;  ///< by hand, by hand, and curing or cooling
     std::vector<std::string> renew, requires_, cautions;
 };
 
@@ -133,7 +136,7 @@ struct Layout {
     std::vector<Part> parts;
     std::vector<Cover> covers;
     std::vector<Pull> pulls;
-    bool typical = false;  ///< made by typical_layout, nothing was measured
+    bool typical = false;  ///< made by typical_layout, nothing was measured; `typical = true` in the file
 
     [[nodiscard]] const Drive* drive(std::string_view name) const;  ///< nullptr if there is none
     [[nodiscard]] const Part* part(std::string_view name) const;
