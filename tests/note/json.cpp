@@ -7,7 +7,7 @@
 #include <limits>
 #include <locale>
 
-#include "note/example.hpp"
+#include "example/example.hpp"
 
 using namespace cranknote;
 

@@ -4,9 +4,9 @@
 #include <locale>
 #include <sstream>
 
+#include "example/example.hpp"
 #include "figure/number_text.hpp"
 #include "figure/utf8.hpp"
-#include "note/example.hpp"
 #include "units/error.hpp"
 
 using namespace cranknote;

@@ -1,4 +1,4 @@
-#include "note/example.hpp"
+#include "example/example.hpp"
 
 #include <algorithm>
 #include <cmath>
