@@ -1,5 +1,6 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(SIGNAL_SOURCES
+  signal/audibility.cpp
   signal/discovery.cpp
   signal/distribution.cpp
   signal/entropy.cpp
@@ -12,5 +13,7 @@ set(SIGNAL_SOURCES
   signal/running_median.cpp
   signal/special.cpp
   signal/spectrum.cpp
+  signal/tones.cpp
+  signal/weighting.cpp
   signal/window.cpp
 )
