@@ -11,6 +11,7 @@ namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double least = 1e-300, most = 1e300;  // quantiles beyond are called 0 and infinite
 constexpr double many = 1e15;  // more degrees of freedom differ from infinity by less than the rounding
 
 bool is_probability(double p) { return p >= 0.0 && p <= 1.0; }
@@ -59,8 +60,10 @@ double solve(Distribution d, double target, bool above) {
         return above ? target - t.log_above : t.log_below - target;
     };
     double low = 0.5, high = 2.0;
-    while (low > 1e-300 && excess(low) > 0.0) high = low, low *= low;
-    while (high < 1e300 && excess(high) < 0.0) low = high, high *= high;
+    while (low > least && excess(low) > 0.0) high = low, low = std::max(least, low * low);
+    while (high < most && excess(high) < 0.0) low = high, high = std::min(most, high * high);
+    if (excess(low) > 0.0) return 0.0;
+    if (excess(high) < 0.0) return infinity;
     double x = std::sqrt(low) * std::sqrt(high);
     for (int i = 0; i < 200; ++i) {
         const double e = excess(x);

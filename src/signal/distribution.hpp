@@ -4,9 +4,10 @@
 //     survival(ChiSquare{36}, x)   quantile(FisherF{36, 36}, 0.975)   log_survival(StudentT{4}, 9.0)
 // Survival is the chance of more than x; it keeps its relative accuracy in the far tail, and log_survival
 // (natural logarithm) goes on where survival underflows. quantile(d, p) has p below it; quantile_above(d, q)
-// has q above it, for small q. Relative accuracy 1e-10 or better against SciPy, for degrees of freedom 0.1 to
-// 1e6 (tests/oracle). Degrees of freedom may be infinite (Student becomes normal, F becomes chi-square over
-// its dof). A parameter out of range, a p outside 0..1 or a NaN gives NaN.
+// has q above it, for small q. Relative accuracy 1e-10 or better: of tails, and of the
+// probability at a quantile (tests/oracle: 0.1 to 1e4 degrees of freedom; tests/signal: to 1e6). Degrees of
+// freedom may be infinite (Student becomes normal, F becomes chi-square over its dof). A parameter out of
+// range, a p outside 0..1 or a NaN gives NaN.
 #pragma once
 
 #include "signal/special.hpp"

@@ -72,6 +72,14 @@ TEST_CASE("chi-square, F and Student's t where they have closed forms") {
     }
 }
 
+TEST_CASE("tails at a million degrees of freedom") {
+    // computed as sums with 60 digits: of 500 binomial terms for F, of the gamma series for chi-square
+    const std::string reason = "relative 1e-11: a million times the rounding, hardly canceled";
+    CHECK_THAT(cdf(FisherF{1e6, 1e3}, 0.9) / 0.00794341272570354691, within(1.0, 1e-11, reason));
+    CHECK_THAT(survival(FisherF{1e6, 1e3}, 1.3) / 1.0510456897800718e-8, within(1.0, 1e-11, reason));
+    CHECK_THAT(cdf(ChiSquare{1e6}, 993000) / 3.50886065543942752e-7, within(1.0, 1e-11, reason));
+}
+
 TEST_CASE("infinite degrees of freedom are the limits") {
     CHECK_THAT(survival(StudentT{infinite}, 2.0), within(survival(Normal{}, 2.0), 1e-16, "the same"));
     CHECK_THAT(quantile(StudentT{infinite}, 0.9), within(quantile(Normal{}, 0.9), 1e-15, "the same"));
@@ -98,6 +106,8 @@ TEST_CASE("distributions answer NaN to nonsense and limits to limits") {
     CHECK(quantile(ChiSquare{3}, 0.0) == 0.0);
     CHECK(quantile(ChiSquare{3}, 1.0) == infinite);
     CHECK(quantile(Normal{}, 0.0) == -infinite);
+    CHECK(quantile_above(FisherF{1, 0.01}, 1e-12) == infinite);  // beyond 1e300
+    CHECK(quantile(ChiSquare{0.01}, 1e-12) == 0.0);              // below 1e-300
 }
 
 TEST_CASE("level of an averaged spectrum: bias and spread") {
