@@ -7,6 +7,7 @@
 #include <ostream>
 
 #include "layout/kinematics.hpp"
+#include "layout/route_length.hpp"
 #include "layout/words.hpp"
 
 namespace cranknote::cli {
@@ -68,6 +69,21 @@ void print_turns(std::ostream& out, const Layout& layout) {
     }
 }
 
+/// Length of the belt or chain as known, and as its route is long.
+void print_loops(std::ostream& out, const Layout& layout) {
+    std::string text;
+    for (const auto& d : layout.drives) {
+        const auto loop = loop_length(d);
+        const auto route = route_length(layout, d);
+        if (!loop && !route) continue;
+        text += fmt::format("  {}:", d.name);
+        if (loop) text += fmt::format(" {:.0f} mm long", loop->value());
+        if (route) text += fmt::format("{} its route about {:.0f} mm", loop ? "," : "", route->value());
+        text += "\n";
+    }
+    if (!text.empty()) out << "\nBelts and chains\n" << text;
+}
+
 void print_lines(std::ostream& out, const Layout& layout) {
     out << "\nWhat each may make heard, per crank turn\n";
     std::string owner;
@@ -104,8 +120,11 @@ json drives_json(const Layout& layout) {
     json out = json::array();
     for (const auto& d : layout.drives) {
         const auto turns = turns_of_drive(layout, d.name);
-        json j{{"drive", d.name}, {"kind", word_of(d.kind)}, {"ratio", nullptr}};
+        json j{{"drive", d.name}, {"kind", word_of(d.kind)}, {"ratio", nullptr}, {"length_mm", nullptr}};
+        j["route_mm"] = nullptr;
         if (turns) j.update(ratio_json(*turns));
+        if (const auto loop = loop_length(d)) j["length_mm"] = loop->value();
+        if (const auto route = route_length(layout, d)) j["route_mm"] = route->value();
         out.push_back(j);
     }
     return out;
@@ -145,6 +164,7 @@ void print_layout(std::ostream& out, const Layout& layout) {
     if (!layout.name.empty()) out << layout.name << "\n";
     out << engine_text(layout.engine) << "\n";
     print_turns(out, layout);
+    print_loops(out, layout);
     print_lines(out, layout);
 }
 

@@ -210,16 +210,17 @@ void check_typed(const Layout& l, const Part& p, const std::string& where, const
     if (!typed || !d) return;
     const auto at = file.spot(where, p.turns ? "turns" : "ratio");
     const std::string key = p.turns ? "turns" : "ratio", found = ", found " + rounded(typed->value.value());
-    auto without = p;
-    without.turns.reset();
-    without.ratio.reset();
-    const bool measured = std::holds_alternative<Millimetres>(p.diameter) || p.teeth;
-    const auto other = find_turns(l, without);
-    if (!measured || !other || other->ratio.relative_error > 0.1) return;
+    if (!std::holds_alternative<Millimetres>(p.diameter) && !p.teeth) return;
+    auto without = l;  // what would be known if nobody had typed it
+    auto& part = without.parts[static_cast<std::size_t>(&p - l.parts.data())];
+    part.turns.reset();
+    part.ratio.reset();
+    const auto other = find_turns(without, part);
+    if (!other || other->ratio.relative_error > 0.1) return;
     const double gap = std::abs(std::log(typed->value / other->ratio.value));
     const double allowed = 4.0 * std::hypot(typed->relative_error, other->ratio.relative_error);
     // Tapes and calipers go wrong more often than their limits say; a tooth count does not.
-    if (gap > allowed + (is_friction(d->kind) ? 0.1 : 1e-9))
+    if (gap > allowed + (p.teeth ? 1e-9 : 0.1))
         file.fail_key(
             at, key,
             "about " + rounded(other->ratio.value.value()) + " a crank turn by " + other->source + found);
@@ -243,7 +244,7 @@ void check_loop_length(const Layout& l, const Drive& d, const std::string& where
                           ", found " + std::to_string(*d.teeth));
     }
     const auto route = route_length(l, d);
-    const auto loop = d.teeth && d.pitch ? std::optional(*d.pitch * *d.teeth) : d.length;
+    const auto loop = loop_length(d);
     if (!route || !loop) return;
     // at_mm is measured by eye and tensioners swing: only what no swing explains is an error.
     const double share = *loop / *route;

@@ -13,22 +13,28 @@ using enum Running;
 constexpr auto outside = DiameterKind::outside;
 constexpr auto effective = DiameterKind::effective;
 
-constexpr std::string_view practice = "common practice";
-
 constexpr std::array rules{
     PitchRule{DriveKind::ribbed, wheel, effective, 4.0, 0.4, "ISO 9981: 2 be, be = 2 mm for speed ratios"},
     PitchRule{DriveKind::ribbed, wheel, outside, 4.0, 1.0, "common practice: rim at the effective diameter"},
-    PitchRule{DriveKind::ribbed, back_side, outside, 3.5, 1.0, practice},
-    PitchRule{DriveKind::vee, wheel, effective, -2.5, 1.5, practice},
-    PitchRule{DriveKind::vee, wheel, outside, -2.5, 2.5, practice},
-    PitchRule{DriveKind::vee, back_side, outside, 5.0, 2.0, practice},
-    PitchRule{DriveKind::flat, wheel, outside, 2.5, 1.5, practice},
-    PitchRule{DriveKind::flat, back_side, outside, 2.5, 1.5, practice},
-    PitchRule{DriveKind::toothed, wheel, outside, 1.4, 0.4, "memory: ISO 5294, ISO 13050"},
-    PitchRule{DriveKind::toothed, back_side, outside, 3.0, 1.0, practice},
-    PitchRule{DriveKind::toothed, smooth, outside, 6.5, 2.0, "memory: ISO 5296, ISO 13050"},
-    PitchRule{DriveKind::chain, wheel, outside, -5.0, 1.5, "computed for 8 and 9.525 mm pitch"},
-    PitchRule{DriveKind::silent_chain, wheel, outside, 0.0, 1.5, practice},
+    PitchRule{DriveKind::ribbed, back_side, outside, 3.5, 1.0,
+              "common practice: cord 1.5 to 2 mm from the back"},
+    PitchRule{DriveKind::vee, wheel, effective, -2.5, 1.5, "common practice: cord 0.5 to 2 mm under the rim"},
+    PitchRule{DriveKind::vee, wheel, outside, -2.5, 2.5,
+              "common practice: the same, belt flush with rim or not"},
+    PitchRule{DriveKind::vee, back_side, outside, 5.0, 2.0,
+              "common practice: cord 1.5 to 3.5 mm from the back"},
+    PitchRule{DriveKind::flat, wheel, outside, 2.5, 1.5, "common practice: cord in the middle of 1 to 4 mm"},
+    PitchRule{DriveKind::flat, back_side, outside, 2.5, 1.5,
+              "common practice: cord in the middle of 1 to 4 mm"},
+    PitchRule{DriveKind::toothed, wheel, outside, 1.4, 0.4,
+              "memory: ISO 5294, ISO 13050: pitch line over the tips"},
+    PitchRule{DriveKind::toothed, back_side, outside, 3.0, 1.0,
+              "common practice: cord 1 to 2 mm from the back"},
+    PitchRule{DriveKind::toothed, smooth, outside, 6.5, 2.0,
+              "memory: ISO 5296, ISO 13050: tooth height, pitch line"},
+    PitchRule{DriveKind::chain, wheel, outside, -5.0, 1.5,
+              "computed: tip circle of 8 and 9.525 mm chain wheels"},
+    PitchRule{DriveKind::silent_chain, wheel, outside, 0.0, 1.5, "common practice: tips near the pitch line"},
     PitchRule{DriveKind::gear, wheel, outside, -4.0, 2.0, "computed: two modules of 1 to 3 mm"}};
 
 /// 95 % limits to one standard error.

@@ -1,27 +1,29 @@
 // Every measured diameter to a pitch diameter: the one at which the belt's cord runs, which sets the speed.
 //
-// | drive   | running on          | measured  | pitch diameter      | because |
-// | ------- | ------------------- | --------- | ------------------- | ------- |
-// | any     | any                 | pitch     | as measured         | |
-// | ribbed  | grooves             | effective | + 4.0 mm ± 0.4      | 2 be, be = 2 mm for PK belts (ISO 9981)
-// | | ribbed  | grooves             | outside   | + 4.0 mm ± 1.0      | the rim lies at the effective
-// diameter within 1 mm (common practice) | | ribbed  | back, or flat rim   | outside   | + 3.5 mm ± 1.0 |
-// cord 1.5 to 2 mm from the back (common practice) | | vee     | groove              | effective | - 2.5 mm
-// ± 1.5      | cord 0.5 to 2 mm under the rim (common practice) | | vee     | groove              | outside
-// | - 2.5 mm ± 2.5      | the same, belt flush with the rim or not | | vee     | back                |
-// outside   | + 5.0 mm ± 2.0      | cord 1.5 to 3.5 mm from the back (common practice) | | flat    | either
-// side         | outside   | + 2.5 mm ± 1.5      | cord in the middle of 1 to 4 mm (common practice) | |
-// toothed | teeth, not counted  | outside   | + 1.4 mm ± 0.4      | pitch line 0.69 mm over the tip, 9.525
-// and 8 mm pitch (memory: ISO 5294, ISO 13050) | | toothed | back                | outside   | + 3.0 mm ± 1.0
-// | cord 1 to 2 mm from the back (common practice) | | toothed | smooth, tooth side  | outside   | + 6.5 mm
-// ± 2.0      | tooth height 1.9 to 3.4 mm and pitch line (memory: ISO 5296, ISO 13050) | | chain   | teeth,
-// not counted  | outside   | - 5.0 mm ± 1.5      | pitch (0.6 + cot 180°/z) against pitch / sin 180°/z, 8
-// and 9.525 mm (computed) | | silent chain | teeth, not counted | outside | + 0.0 mm ± 1.5   | tips lie near
-// the pitch line (common practice) | | gear    | teeth, not counted  | outside   | - 4.0 mm ± 2.0      | two
-// modules of 1 to 3 mm (computed) |
+// clang-format off
+// | drive        | running on | measured  | pitch diameter | because                                                |
+// | ------------ | ---------- | --------- | -------------- | ------------------------------------------------------ |
+// | any          | any        | pitch     | as measured    |                                                        |
+// | ribbed       | wheel      | effective | +4.0 ± 0.4 mm  | ISO 9981: 2 be, be = 2 mm for speed ratios             |
+// | ribbed       | wheel      | outside   | +4.0 ± 1.0 mm  | common practice: rim at the effective diameter         |
+// | ribbed       | back side  | outside   | +3.5 ± 1.0 mm  | common practice: cord 1.5 to 2 mm from the back        |
+// | vee          | wheel      | effective | -2.5 ± 1.5 mm  | common practice: cord 0.5 to 2 mm under the rim        |
+// | vee          | wheel      | outside   | -2.5 ± 2.5 mm  | common practice: the same, belt flush with rim or not  |
+// | vee          | back side  | outside   | +5.0 ± 2.0 mm  | common practice: cord 1.5 to 3.5 mm from the back      |
+// | flat         | wheel      | outside   | +2.5 ± 1.5 mm  | common practice: cord in the middle of 1 to 4 mm       |
+// | flat         | back side  | outside   | +2.5 ± 1.5 mm  | common practice: cord in the middle of 1 to 4 mm       |
+// | toothed      | wheel      | outside   | +1.4 ± 0.4 mm  | memory: ISO 5294, ISO 13050: pitch line over the tips  |
+// | toothed      | back side  | outside   | +3.0 ± 1.0 mm  | common practice: cord 1 to 2 mm from the back          |
+// | toothed      | smooth     | outside   | +6.5 ± 2.0 mm  | memory: ISO 5296, ISO 13050: tooth height, pitch line  |
+// | chain        | wheel      | outside   | -5.0 ± 1.5 mm  | computed: tip circle of 8 and 9.525 mm chain wheels    |
+// | silent chain | wheel      | outside   | +0.0 ± 1.5 mm  | common practice: tips near the pitch line              |
+// | gear         | wheel      | outside   | -4.0 ± 2.0 mm  | computed: two modules of 1 to 3 mm                     |
+// clang-format on
 //
-// Counted teeth need no diameter. ± is a limit (95 %), taken together with what the measure itself may be
-// off: `plus_minus_mm`, or 2 mm across and 3 mm round a pulley that is hard to reach.
+// "wheel" is the grooved, toothed or flat pulley made for the belt; "smooth" a plain rim on a toothed belt's
+// toothed side. A drive without an effective diameter of its own takes it as outside. Counted teeth need no
+// diameter. ± is a limit (95 %), taken together with what the measure itself may be off: `plus_minus_mm`, or
+// 2 mm across and 3 mm round a pulley that is hard to reach. The test of this folder reads this very table.
 #pragma once
 
 #include <optional>

@@ -75,11 +75,12 @@ Engine read_engine(Table& t, const toml::table& raw) {
     e.idle = read_idle(t, raw);
     e.cam_ratio = t.number("cam_ratio", 0.1, 2.0).value_or(e.stroke == 4 ? 0.5 : 1.0);
     e.valves_per_cylinder = t.count("valves_per_cylinder", 1, 8);
+    for (const auto* key : {"firing_order", "firing_deg"}) static_cast<void>(t.has(key));
+    t.finish();
     if (!cylinders) t.fail("cylinders", "the number of cylinders, from 1 to 16");
     e.cylinders = *cylinders;
     e.firing_order = read_firing_order(t, e.cylinders);
     e.firing_deg = read_firing_angles(t, e.cylinders, e.stroke);
-    t.finish();
     return e;
 }
 
@@ -301,7 +302,8 @@ void each(Table& root, const toml::table& raw, File& file, std::string_view key,
 Layout read_layout(const toml::table& raw, File& file) {
     Layout l;
     Table root(raw, file, "");
-    l.schema = root.whole("schema", 1, 1).value_or(1);
+    l.schema = root.whole("schema", 1, 1000).value_or(1);
+    if (l.schema != 1) root.fail("schema", "1, found " + std::to_string(l.schema));
     l.name = root.text("name").value_or("");
     l.typical = root.flag("typical");
     const auto* engine = root.table("engine");

@@ -4,6 +4,7 @@
 #include <numbers>
 #include <vector>
 
+#include "layout/belts.hpp"
 #include "layout/diameters.hpp"
 #include "layout/turns.hpp"
 
@@ -16,6 +17,12 @@ struct Circle {
     double x = 0.0, y = 0.0, radius = 0.0;
     int side = 1;
 };
+
+/// A chain's tensioner without a wheel is a blade that the chain slides on.
+bool has_wheel(const Part& part, const Drive& drive) {
+    const bool chain = drive.kind == DriveKind::chain || drive.kind == DriveKind::silent_chain;
+    return !chain || part.teeth || std::holds_alternative<Millimetres>(part.diameter);
+}
 
 std::optional<Circle> circle_of(const Part& part, const Drive& drive) {
     if (!part.at_mm) return std::nullopt;
@@ -80,10 +87,18 @@ std::optional<double> length_round(const std::vector<Circle>& circles) {
 
 }  // namespace
 
+std::optional<Millimetres> loop_length(const Drive& drive) {
+    if (drive.kind == DriveKind::gear) return std::nullopt;
+    if (drive.teeth && drive.pitch) return *drive.pitch * *drive.teeth;
+    if (drive.length) return drive.length;
+    const auto size = read_belt_size(drive.belt);
+    return size ? size->length : std::nullopt;
+}
+
 std::optional<Millimetres> route_length(const Layout& layout, const Drive& drive) {
     if (drive.kind == DriveKind::gear || drive.route.size() < 2) return std::nullopt;
     std::size_t on_it = 1;  // the driver
-    for (const auto& p : layout.parts) on_it += p.drive == drive.name ? 1 : 0;
+    for (const auto& p : layout.parts) on_it += p.drive == drive.name && has_wheel(p, drive) ? 1 : 0;
     if (on_it != drive.route.size()) return std::nullopt;
     std::vector<Circle> circles;
     for (const auto& name : drive.route) {

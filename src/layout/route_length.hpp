@@ -7,6 +7,9 @@
 
 namespace cranknote {
 
+/// Length of a belt or chain along its cord: typed, printed, or teeth times pitch; absent if not known.
+[[nodiscard]] std::optional<Millimetres> loop_length(const Drive& drive);
+
 /// Length of the cord line round the route: outside tangents between pulleys that the same side of the belt
 /// runs on, crossing ones to a pulley on its back. Absent unless the route names every part of the drive and
 /// all have a place and a size (counted teeth with a pitch, or a measured diameter), or if two overlap.

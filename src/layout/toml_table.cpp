@@ -15,6 +15,17 @@ Spot spot_of(const toml::source_region& region) {
 
 bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }
 
+/// What stands there instead of what was expected.
+std::string found(const toml::node& node) {
+    if (const auto text = node.value_exact<std::string>()) return ", found \"" + shown(*text) + "\"";
+    if (const auto whole = node.value_exact<int64_t>()) return ", found " + std::to_string(*whole);
+    if (const auto number = node.value_exact<double>()) return ", found " + plain_number(*number);
+    if (const auto flag = node.value_exact<bool>()) return *flag ? ", found true" : ", found false";
+    return node.is_array()   ? ", found a list"
+           : node.is_table() ? ", found a table"
+                             : ", found a date or time";
+}
+
 std::string range_text(double low, double high) {
     return "from " + plain_number(low) + " to " + plain_number(high);
 }
@@ -86,7 +97,7 @@ void Table::fail_word(std::string_view key, const std::string& typed, const std:
 
 std::string Table::checked(std::string_view key, const toml::node& node, std::size_t longest) {
     const auto value = node.value_exact<std::string>();
-    if (!value) fail(key, "text in quotes");
+    if (!value) fail(key, "text in quotes" + found(node));
     if (value->empty()) fail(key, "some text, found nothing between the quotes");
     if (value->size() > longest) fail(key, "at most " + std::to_string(longest) + " bytes of text");
     if (std::any_of(value->begin(), value->end(), is_control)) fail(key, "text without control characters");
@@ -112,7 +123,7 @@ std::optional<double> Table::number(std::string_view key, double low, double hig
     const auto* node = find(key);
     if (!node) return std::nullopt;
     const auto value = node->is_number() ? node->value<double>() : std::nullopt;
-    if (!value) fail(key, "a number " + range_text(low, high));
+    if (!value) fail(key, "a number " + range_text(low, high) + found(*node));
     if (!(*value >= low && *value <= high))
         fail(key, "a number " + range_text(low, high) + ", found " + plain_number(*value));
     return value;
@@ -122,7 +133,7 @@ std::optional<int> Table::whole(std::string_view key, int low, int high) {
     const auto* node = find(key);
     if (!node) return std::nullopt;
     const auto value = node->value_exact<int64_t>();
-    if (!value) fail(key, "a whole number " + range_text(low, high));
+    if (!value) fail(key, "a whole number " + range_text(low, high) + found(*node));
     if (*value < low || *value > high)
         fail(key, "a whole number " + range_text(low, high) + ", found " + std::to_string(*value));
     return static_cast<int>(*value);
@@ -151,7 +162,7 @@ bool Table::flag(std::string_view key) {
     const auto* node = find(key);
     if (!node) return false;
     const auto value = node->value_exact<bool>();
-    if (!value) fail(key, "true or false");
+    if (!value) fail(key, "true or false" + found(*node));
     return *value;
 }
 
@@ -159,7 +170,7 @@ std::vector<std::string> Table::list(std::string_view key, std::size_t longest) 
     const auto* node = find(key);
     if (!node) return {};
     const auto* array = node->as_array();
-    if (!array) fail(key, "a list in brackets, such as [\"one\", \"two\"]");
+    if (!array) fail(key, "a list in brackets, such as [\"one\", \"two\"]" + found(*node));
     if (array->size() > longest_list) fail(key, "at most " + std::to_string(longest_list) + " in the list");
     std::vector<std::string> out;
     for (const auto& item : *array) out.push_back(checked(key, item, longest));
@@ -187,7 +198,7 @@ std::vector<double> Table::numbers(std::string_view key, std::size_t at_most, do
 const toml::table* Table::table(std::string_view key) {
     const auto* node = find(key);
     if (!node) return nullptr;
-    if (!node->is_table()) fail(key, "a table, such as { number = \"6203\" }");
+    if (!node->is_table()) fail(key, "a table, such as { number = \"6203\" }" + found(*node));
     return node->as_table();
 }
 
@@ -219,8 +230,9 @@ void Table::finish() const {
         const auto typed = std::string(key.str());
         if (std::find(asked_.begin(), asked_.end(), typed) != asked_.end()) continue;
         const auto nearest = nearest_name(typed, asked_);
-        const std::string what = thing_.substr(0, thing_.find('/'));
-        std::string expected = "a key of " + (what.empty() ? "the layout" : "[" + what + "]");
+        const bool bearing = thing_.ends_with("/bearing");
+        const std::string what = bearing ? "bearing" : thing_.substr(0, thing_.find('/'));
+        std::string expected = "a key of " + (what.empty() ? "the layout" : "`" + what + "`");
         if (nearest.empty()) {
             auto valid = asked_;
             std::sort(valid.begin(), valid.end());

@@ -5,7 +5,7 @@
 #include <map>
 #include <numbers>
 
-#include "layout/belts.hpp"
+#include "layout/route_length.hpp"
 
 namespace cranknote {
 
@@ -38,7 +38,10 @@ UncertainRatio combined(const UncertainRatio& a, const UncertainRatio& b) {
     const double wa = 1.0 / (a.relative_error * a.relative_error);
     const double wb = 1.0 / (b.relative_error * b.relative_error);
     const double mean = (wa * std::log(a.value.value()) + wb * std::log(b.value.value())) / (wa + wb);
-    return {Ratio{std::exp(mean)}, 1.0 / std::sqrt(wa + wb), std::max(a.creep, b.creep)};
+    // Readings that disagree by more than their errors allow widen the result (Birge ratio).
+    const double gap = std::abs(std::log(a.value / b.value));
+    const double surprise = std::max(1.0, gap / std::hypot(a.relative_error, b.relative_error));
+    return {Ratio{std::exp(mean)}, surprise / std::sqrt(wa + wb), std::max(a.creep, b.creep)};
 }
 
 /// Pitch of a toothed belt or chain; the two usual ones bound an unknown one (8 mm, 9.525 mm).
@@ -188,13 +191,11 @@ std::optional<Turns> turns_at(Solver& solver, const Part& part) {
     return solver.found[&part] = turns_unseen(solver, part);
 }
 
-/// Length of the loop along its cord.
-std::optional<UncertainLength> loop_length(const Drive& drive) {
+/// Length of a friction belt along its cord.
+UncertainLength cord_length(const Drive& drive) {
     // A length by tape lies on the back, printed ones are made to about 0.7 % (memory: ISO 9981).
     constexpr double limit = 0.012;
-    if (drive.length) return UncertainLength{*drive.length, limit / sigmas};
-    if (const auto size = read_belt_size(drive.belt); size && size->length)
-        return UncertainLength{*size->length, limit / sigmas};
+    if (const auto known = loop_length(drive)) return {*known, limit / sigmas};
     return length_between(Millimetres{700}, Millimetres{2600});  // common practice
 }
 
@@ -283,10 +284,10 @@ std::optional<Mesh> loop_turns(const Layout& layout, const Drive& drive) {
     }
     Solver solver{layout};
     auto travel = travel_at(solver, drive);
-    const auto length = loop_length(drive);
-    if (!travel || !length) return std::nullopt;
+    if (!travel) return std::nullopt;
     travel->creep = belt_creep;
-    return Mesh{over(*travel, {Ratio{length->value.value()}, length->relative_error, 0.0}), {}};
+    const auto length = cord_length(drive);
+    return Mesh{over(*travel, {Ratio{length.value.value()}, length.relative_error, 0.0}), {}};
 }
 
 std::optional<UncertainRatio> turns_of_drive(const Layout& layout, const std::string& drive) {
