@@ -17,6 +17,7 @@ namespace {
 using nlohmann::json;
 
 constexpr std::size_t width = 60;  // a phone-wide terminal
+constexpr std::size_t name_width = 31;
 
 /// Characters of UTF-8 text, so that columns stay in line behind an umlaut.
 std::size_t columns(const std::string& text) {
@@ -40,11 +41,17 @@ std::string limits_text(const UncertainRatio& r) {
 }
 
 std::string row(const std::string& what, const UncertainRatio& r) {
-    constexpr std::size_t name_width = 31;
     const std::string ratio = fmt::format("{:>8}× ", ratio_text(r.value.value()));
     const std::string values = ratio + limits_text(r);
     if (columns(what) < name_width) return padded("  " + what, name_width + 1) + values + "\n";
     return "  " + what + "\n" + std::string(name_width + 1, ' ') + values + "\n";
+}
+
+/// A line whose count nobody typed: "18 to 24 times 1.000".
+std::string unknown_row(const std::string& what, const UnknownCount& c) {
+    const auto values = fmt::format("{} to {} times {}×", c.low, c.high, ratio_text(c.each.value.value()));
+    if (columns(what) + 2 <= name_width) return padded("  " + what, name_width + 2) + values + "\n";
+    return "  " + what + "\n" + std::string(name_width + 2, ' ') + values + "\n";
 }
 
 std::string engine_text(const Engine& e) {
@@ -52,10 +59,16 @@ std::string engine_text(const Engine& e) {
         fmt::format("{} cylinder{}, {}, {}-stroke, {}", e.cylinders, e.cylinders == 1 ? "" : "s",
                     word_of(e.arrangement), e.stroke == 4 ? "four" : "two", word_of(e.fuel));
     if (e.idle && e.idle->first == e.idle->second)
-        out += fmt::format(", idle {:.0f} rpm", e.idle->first.value());
+        out += fmt::format("\nidle {:.0f} rpm", e.idle->first.value());
     if (e.idle && e.idle->first != e.idle->second)
-        out += fmt::format(", idle {:.0f} to {:.0f} rpm", e.idle->first.value(), e.idle->second.value());
+        out += fmt::format("\nidle {:.0f} to {:.0f} rpm", e.idle->first.value(), e.idle->second.value());
     return out;
+}
+
+std::string why_no_turns(const Part& p) {
+    if (p.electric) return "electric, not driven";
+    const bool blade = p.kind == PartKind::tensioner && !p.teeth && p.diameter.index() == 0;
+    return blade ? "no wheel on it" : "not known";
 }
 
 void print_turns(std::ostream& out, const Layout& layout) {
@@ -65,7 +78,7 @@ void print_turns(std::ostream& out, const Layout& layout) {
         if (turns)
             out << row(p.name, *turns) << "    " << turns_source(layout, p.name) << "\n";
         else
-            out << "  " << p.name << ": " << (p.electric ? "electric, not driven" : "not known") << "\n";
+            out << "  " << p.name << ": " << why_no_turns(p) << "\n";
     }
 }
 
@@ -91,7 +104,8 @@ void print_lines(std::ostream& out, const Layout& layout) {
         if (line.harmonic > 1 && line.kind != LineKind::ripple && line.kind != LineKind::firing) continue;
         if (line.owner != owner) out << line.owner << "\n";
         owner = line.owner;
-        out << row(line.text + (line.only_with.empty() ? "" : " (" + line.only_with + ")"), line.ratio);
+        const auto text = line.text + (line.only_with.empty() ? "" : " (" + line.only_with + ")");
+        out << (line.count ? unknown_row(text, *line.count) : row(text, line.ratio));
     }
     out << "Multiples of these are heard too.\n";
 }
@@ -137,7 +151,10 @@ json lines_json(const Layout& layout) {
                {"harmonic", line.harmonic}, {"only_with", nullptr}, {"count", nullptr}};
         j.update(ratio_json(line.ratio));
         if (!line.only_with.empty()) j["only_with"] = line.only_with;
-        if (line.count) j["count"] = {line.count->low, line.count->high};
+        if (line.count)
+            j["count"] = {{"low", line.count->low},
+                          {"high", line.count->high},
+                          {"each", line.count->each.value.value()}};
         out.push_back(j);
     }
     return out;

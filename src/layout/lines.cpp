@@ -78,7 +78,7 @@ void add_passings(Lines& lines, const Part& part, const UncertainRatio& shaft) {
         lines.add(pass.kind, pass.text, scaled(shaft, *pass.typed), usual_harmonics);
         any = true;
     }
-    if (any) return;
+    if (any || part.turns_with_crank) return;  // a rotor on the crank's end needs no fan of its own
     for (const auto& usual : usual_counts)
         if (usual.part == part.kind)
             lines.add_unknown(usual.kind, std::string(usual.text) + ", count not known",
@@ -92,7 +92,7 @@ void add_electrical(Lines& lines, const Part& part, const UncertainRatio& rotor)
         lines.add(LineKind::electrical, "pole pairs", scaled(rotor, *part.pole_pairs), 1);
         lines.add(LineKind::ripple, "rectifier ripple", scaled(rotor, 6.0 * *part.pole_pairs), 2);
     } else if (part.kind == PartKind::alternator) {
-        constexpr int low = 6, high = 8;  // 6 usual, 8 newer
+        const int low = 6, high = part.turns_with_crank ? 9 : 8;  // 6 usual, 8 newer; 9 on motorcycles
         lines.add_unknown(LineKind::electrical, "pole pairs, count not known", {low, high, rotor}, 1);
         lines.add_unknown(LineKind::ripple, "rectifier ripple, count not known",
                           {low, high, scaled(rotor, 6.0)}, 2);
@@ -119,11 +119,11 @@ void add_usual_bearing(Lines& lines, TurningRing turning, const UncertainRatio& 
     const auto slipping = widened(ring, bearing_slip);
     const auto outer = times(slipping, ratio_between(0.37, 0.39));
     const auto inner = times(slipping, ratio_between(0.61, 0.63));
-    lines.add_unknown(LineKind::bearing_outer, "bearing not known, outer ring", {7, 9, outer}, 2);
-    lines.add_unknown(LineKind::bearing_inner, "bearing not known, inner ring", {7, 9, inner}, 2);
-    lines.add(LineKind::bearing_cage, "bearing not known, cage",
-              turning == TurningRing::inner ? outer : inner, 1);
-    lines.add(LineKind::bearing_ball, "bearing not known, ball", times(slipping, ratio_between(3.6, 4.3)), 1);
+    lines.add_unknown(LineKind::bearing_outer, "unread bearing, outer ring", {7, 9, outer}, 2);
+    lines.add_unknown(LineKind::bearing_inner, "unread bearing, inner ring", {7, 9, inner}, 2);
+    lines.add(LineKind::bearing_cage, "unread bearing, cage", turning == TurningRing::inner ? outer : inner,
+              1);
+    lines.add(LineKind::bearing_ball, "unread bearing, ball", times(slipping, ratio_between(3.6, 4.3)), 1);
 }
 
 void add_bearing(Lines& lines, const Part& part, const UncertainRatio& pulley, const UncertainRatio& shaft) {
@@ -135,7 +135,7 @@ void add_bearing(Lines& lines, const Part& part, const UncertainRatio& pulley, c
     }
     const bool rolls =
         part.kind == PartKind::idler || part.kind == PartKind::tensioner || part.kind == PartKind::alternator;
-    if (rolls) add_usual_bearing(lines, turning, ring);
+    if (rolls && !part.turns_with_crank) add_usual_bearing(lines, turning, ring);
 }
 
 void add_part(std::vector<PredictedLine>& out, const Layout& layout, const Part& part) {
