@@ -163,7 +163,7 @@ std::string what_is_off(const Setting& here, const Setting& not_here) {
     std::vector<std::string> names;
     for (const auto& name : here.off)
         if (!not_here.off.contains(name)) names.push_back(name);
-    return joined(names);
+    return wording::joined(names);
 }
 
 std::string step_text(const Setting& from, const Setting& to) {

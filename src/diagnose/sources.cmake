@@ -1,3 +1,22 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(DIAGNOSE_SOURCES
+  diagnose/causes.cpp
+  diagnose/causes_bearings.cpp
+  diagnose/causes_covers.cpp
+  diagnose/causes_drives.cpp
+  diagnose/causes_engine.cpp
+  diagnose/causes_parts.cpp
+  diagnose/complaints.cpp
+  diagnose/course.cpp
+  diagnose/evidence.cpp
+  diagnose/healthy.cpp
+  diagnose/job.cpp
+  diagnose/next.cpp
+  diagnose/pair.cpp
+  diagnose/posterior.cpp
+  diagnose/repair.cpp
+  diagnose/steps.cpp
+  diagnose/steps_by_hand.cpp
+  diagnose/tracked.cpp
+  diagnose/wording.cpp
 )

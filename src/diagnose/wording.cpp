@@ -3,7 +3,7 @@
 #include <array>
 #include <charconv>
 
-namespace cranknote {
+namespace cranknote::wording {
 
 std::string fixed_text(double value, int decimals) {
     std::array<char, 64> text{};
@@ -28,4 +28,4 @@ std::string joined(const std::vector<std::string>& names) {
     return text;
 }
 
-}  // namespace cranknote
+}  // namespace cranknote::wording

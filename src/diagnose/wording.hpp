@@ -1,4 +1,4 @@
-// Numbers and lists as they are written in sentences. Nothing depends on the locale.
+// Numbers and lists as they are written in this room's sentences. Nothing depends on the locale.
 #pragma once
 
 #include <string>
@@ -6,7 +6,7 @@
 
 #include "units/units.hpp"
 
-namespace cranknote {
+namespace cranknote::wording {
 
 /// "2.84" with two decimals.
 [[nodiscard]] std::string fixed_text(double value, int decimals);
@@ -19,4 +19,4 @@ namespace cranknote {
 /// "a", "a and b", "a, b and c"
 [[nodiscard]] std::string joined(const std::vector<std::string>& names);
 
-}  // namespace cranknote
+}  // namespace cranknote::wording
