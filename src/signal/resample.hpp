@@ -28,6 +28,9 @@ class Interpolator {
     std::vector<float> slope_;  // row[i + 1] - row[i]
 };
 
+/// The interpolator of the whole band; made once, since its table takes a millisecond.
+[[nodiscard]] const Interpolator& full_band_interpolator();
+
 /// The signal at another, lower rate; `rate_out` <= `rate_in`. Low-passed at 0.45 of the new rate.
 [[nodiscard]] std::vector<float> decimated(std::span<const float> x, double rate_in, double rate_out);
 

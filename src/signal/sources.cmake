@@ -8,6 +8,7 @@ set(SIGNAL_SOURCES
   signal/fft.cpp
   signal/impulsiveness.cpp
   signal/moderated.cpp
+  signal/octaves.cpp
   signal/resample.cpp
   signal/robust.cpp
   signal/running_median.cpp

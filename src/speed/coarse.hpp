@@ -1,7 +1,6 @@
 // A first course of the cycle frequency through time, right up to a simple factor.
 #pragma once
 
-#include <cstddef>
 #include <vector>
 
 #include "speed/evidence.hpp"
@@ -16,12 +15,21 @@ struct Course {
     double strength = 0.0;  ///< mean comb score along the course; noise alone stays near 0
 };
 
-/// How frames are cut and how fast the course may change.
+/// How frames are cut and how the course may change.
 struct CoarseSettings {
     Seconds frame{1.6};
-    Seconds hop{0.2};
-    double steepest = 0.10;  ///< largest change per second, relative
+    Seconds hop{0.4};
+    /// Relative change per second that is looked for inside a frame: each frame is read against a time that
+    /// bends so. A run-up of 300 rpm/s at 1000 is 0.3.
+    std::vector<double> bends{0.0};
+    double steepest = 0.10;  ///< largest change per second beyond the bend
 };
+
+/// For idles, hunting, slow falls.
+[[nodiscard]] CoarseSettings steady_frames();
+/// For run-ups and steps: short frames, each tried with many bends. Slow; lines below 10 Hz apart run
+/// together.
+[[nodiscard]] CoarseSettings bent_frames();
 
 /// The comb course that explains the frames best, by dynamic programming (Viterbi 1967) over a logarithmic
 /// grid of cycle frequencies. Which simple multiple of the true cycle it follows is left open: multiple.hpp

@@ -105,9 +105,9 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
     const auto evidence = evidence_of(x, rate);
     const Hertz lowest = turns_per_second(s.slowest) / cycle_turns,
                 highest = turns_per_second(s.fastest) / cycle_turns;
-    double scatter = 0.003;
-    auto course = coarse_course(evidence, lowest, highest, CoarseSettings{});
-    course = refined(evidence, std::move(course), &scatter);
+    Refinement refinement;
+    auto course = coarse_course(evidence, lowest, highest, steady_frames());
+    course = refined(evidence, std::move(course), &refinement);
     if (course.at.empty()) return give_up();
     const auto multiples = multiples_of(evidence, course, s.cylinders, cycle_turns, s.slowest, s.fastest);
     auto readings = readings_of(multiples);
@@ -145,7 +145,7 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
                 "record at another speed too.");
         return r;
     }
-    fill_from_track(r, scatter, duration);
+    fill_from_track(r, refinement.error, duration);
     if (s.tag) {
         r.source = SpeedSource::entered;
         check_against_tag(r, *s.tag);

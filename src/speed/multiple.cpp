@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "signal/fft.hpp"
 #include "speed/refine.hpp"
 
 namespace cranknote::speed_detail {
@@ -21,37 +22,32 @@ struct CycleLines {
     double width = 0.02;  // half width of a line
 };
 
-void accumulate(const Stream& s, const Course& course, double c, double top, CycleLines& out,
-                std::vector<float>& sum) {
-    const double per_cycle = std::ceil(1.3 * s.rate.value() / c);
-    const auto x = stream_against_angle(s, course, per_cycle);
-    const auto length =
-        std::min(x.size(), static_cast<std::size_t>(std::round(piece_seconds * c) * per_cycle));
-    if (length < 32) return;
-    LineSpectrum spectrum(length, 2);
+CycleLines lines_of(std::span<const Stream> streams, const Course& course, double c, double top) {
+    CycleLines out;
+    if (streams.empty()) return out;
+    const auto& s = streams.front();
+    const double cycles = std::min(std::max(2.0, std::round(piece_seconds * c)),
+                                   std::floor(static_cast<double>(s.samples.size()) / s.rate.value() * c));
+    if (cycles < 1.0) return out;
+    const auto length = signal::fast_size(static_cast<std::size_t>(0.9 * s.rate.value() / c * cycles));
+    const double per_cycle = static_cast<double>(length) / cycles;
+    const auto x = streams_against_angle(streams, course, per_cycle);
+    LineSpectrum spectrum(length, 2 * length);
     out.step = per_cycle / static_cast<double>(spectrum.padded());
-    out.width = 1.0 * per_cycle / static_cast<double>(length);
+    out.width = 1.0 / cycles;
     out.low = s.low.value() / c;
     out.high = std::min(top, s.high.value()) / c;
-    std::vector<float> power, mean;
-    std::size_t count = 0;
-    for (std::size_t a = 0; a + length <= x.size(); a += std::max<std::size_t>(1, length / 2), ++count) {
-        spectrum.power(std::span<const float>(x).subspan(a, length), power);
-        if (mean.empty()) mean.assign(power.size(), 0.0F);
-        for (std::size_t k = 0; k < mean.size(); ++k) mean[k] += power[k];
-    }
-    mean.resize(std::min(mean.size(), static_cast<std::size_t>(1.05 * out.high / out.step) + 4));
     const auto reach = static_cast<std::size_t>(std::max(8.0, 22.0 / c / out.step));
-    const auto y = standing_out(mean, reach, ceiling);
-    if (sum.empty()) sum.assign(y.size(), 0.0F);
-    for (std::size_t k = 0; k < std::min(sum.size(), y.size()); ++k) sum[k] += y[k];
-}
-
-CycleLines lines_of(const std::vector<const Stream*>& streams, const Course& course, double c, double top) {
-    CycleLines l;
-    for (const auto* s : streams) accumulate(*s, course, c, top, l, l.y);
-    for (auto& v : l.y) v /= static_cast<float>(std::max<std::size_t>(1, streams.size()));
-    return l;
+    out.y.assign(static_cast<std::size_t>(1.05 * out.high / out.step) + 4, 0.0F);
+    for (const auto& v : x) {
+        std::vector<float> mean(out.y.size(), 0.0F);
+        for (std::size_t a = 0; a == 0 || a + length <= v.size(); a += length / 2)
+            spectrum.add_power(std::span<const float>(v).subspan(a, std::min(length, v.size() - a)), 1.0F,
+                               mean);
+        const auto y = standing_out(mean, reach, 2, ceiling);
+        for (std::size_t k = 0; k < y.size(); ++k) out.y[k] += y[k] / static_cast<float>(streams.size());
+    }
+    return out;
 }
 
 /// The greatest value within a line's width of a place: wander leaves lines a little off.
@@ -108,7 +104,7 @@ std::array<double, 4> pattern(const CycleLines& l, double factor, int cylinders)
 std::vector<double> factors() {
     std::vector<double> f;
     for (int p = 1; p <= 12; ++p)
-        for (int q = 1; q <= 6; ++q)
+        for (int q = 1; q <= 8; ++q)
             if (std::gcd(p, q) == 1) f.push_back(static_cast<double>(p) / q);
     return f;
 }
@@ -117,7 +113,7 @@ std::vector<double> factors() {
 
 const MultipleModel& multiple_model() {
     // A first guess by hand; tools/score/fit_speed prints fitted numbers.
-    static const MultipleModel m{{1.5, 1.2, -1.0, -0.5, 1.5, 1.2, -1.0, -0.5, 0.8, -1.0, 0.0}, 2.0, 1.3};
+    static const MultipleModel m{{1.5, 1.2, -1.0, -0.5, 1.5, 1.2, -1.0, -0.5, 0.8, -1.0, 0.0}, 2.6, 1.3};
     return m;
 }
 
@@ -130,10 +126,8 @@ Multiples multiples_of(const Evidence& e, const Course& course, std::optional<in
     }
     double c = 0.0;
     for (const auto f : course.cycle) c += f.value() / static_cast<double>(course.cycle.size());
-    std::vector<const Stream*> envelopes;
-    for (const auto& s : e.envelopes) envelopes.push_back(&s);
-    const auto sound = lines_of({&e.sound}, course, c, sound_top);
-    const auto envelope = lines_of(envelopes, course, c, envelope_top);
+    const auto sound = lines_of(std::span(&e.sound, 1), course, c, sound_top);
+    const auto envelope = lines_of(e.envelopes, course, c, envelope_top);
     const std::vector<int> counts =
         cylinders ? std::vector<int>{*cylinders} : std::vector<int>{1, 2, 3, 4, 5, 6, 8};
     for (const double factor : factors()) {

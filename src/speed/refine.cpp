@@ -2,24 +2,314 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "speed/angle.hpp"
+#include "speed/pieces.hpp"
 
 namespace cranknote::speed_detail {
 
 namespace {
 
-struct Pass {
-    double sound_top, envelope_top;  // Hz
-    double reach;                    // largest correction, relative
-    double piece;                    // s
-};
-// Each pass's reach is what the one before may have left; the last pieces are short enough to follow a 1 Hz
-// wander.
-constexpr Pass passes[] = {{330, 110, 0.010, 1.0}, {600, 160, 0.006, 0.7}, {1050, 240, 0.004, 0.55}};
+constexpr double tau = 2.0 * std::numbers::pi;
 constexpr int half_grid = 20;
+constexpr std::size_t grid = 2 * half_grid + 1;
 
-/// A cycle course as a track whose "crank turns" are cycles.
+struct Pass {
+    double top;     // Hz, of the sound's lines
+    double reach;   // largest correction, relative
+    double piece;   // s
+    double unrest;  // by how much corrections may differ over a quarter of a second, relative
+    int fewest_cycles = 4;
+};
+constexpr Pass by_strength{320, 0.024, 0.70, 0.006};
+// Each pass's reach is what the one before may have left.
+constexpr Pass by_phase[] = {
+    {420, 0.006, 0.55, 0.003}, {1100, 0.003, 0.50, 0.002}, {1100, 0.006, 0.28, 0.004, 2}};
+constexpr double envelope_top = 240.0;  // Hz
+constexpr double most_weight =
+    10.0;  // of one line in one piece: combustion differs more than noise from cycle to cycle
+
+/// The smoothest good path through scores (rows of `grid`): corrections, made finer by a parabola.
+std::vector<double> best_path(const std::vector<float>& score, std::size_t count, const Pass& pass,
+                              double hop) {
+    const double step = pass.reach / half_grid, unrest = pass.unrest * std::sqrt(hop / 0.25);
+    std::vector<float> cost(2 * grid);  // by difference of grid places
+    for (std::size_t d = 0; d < cost.size(); ++d)
+        cost[d] = static_cast<float>(0.5 * std::pow(static_cast<double>(d) * step / unrest, 2));
+    std::vector<std::uint8_t> from(count * grid, 0);
+    std::vector<float> best(grid, 0.0F), previous(grid, 0.0F);
+    for (std::size_t p = 0; p < count; ++p) {
+        previous.swap(best);
+        for (std::size_t i = 0; i < grid; ++i) {
+            float top = p == 0 ? 0.0F : -1e30F;
+            std::size_t source = i;
+            for (std::size_t j = 0; p > 0 && j < grid; ++j) {
+                const float v = previous[j] - cost[i > j ? i - j : j - i];
+                if (v > top) top = v, source = j;
+            }
+            best[i] = top + score[p * grid + i];
+            from[p * grid + i] = static_cast<std::uint8_t>(source);
+        }
+    }
+    std::vector<double> path(count, 0.0);
+    auto i = static_cast<std::size_t>(std::max_element(best.begin(), best.end()) - best.begin());
+    for (std::size_t p = count; p-- > 0;) {
+        const float* v = score.data() + p * grid;
+        double fine = static_cast<double>(i);
+        if (i > 0 && i + 1 < grid) {
+            const auto bow = static_cast<double>(v[i - 1] - 2.0F * v[i] + v[i + 1]);
+            if (bow < 0.0)
+                fine += std::clamp(0.5 * static_cast<double>(v[i - 1] - v[i + 1]) / bow, -0.5, 0.5);
+        }
+        path[p] = (fine - half_grid) * step;
+        i = from[p * grid + i];
+    }
+    return path;
+}
+
+/// The course with corrections at even steps of its angle, from `first` cycles on.
+Course corrected(const Course& course, double first, double hop, const std::vector<double>& path) {
+    const auto track = as_track(course);
+    std::vector<double> cycles(path.size());
+    for (std::size_t p = 0; p < path.size(); ++p) cycles[p] = first + hop * static_cast<double>(p);
+    Course better;
+    better.strength = course.strength;
+    better.at = times_of_turns(track, cycles);
+    for (std::size_t p = 0; p < path.size(); ++p)
+        better.cycle.push_back(turns_per_second(track.speed_at(better.at[p])) * (1.0 + path[p]));
+    return better;
+}
+
+/// All lines that stand out, of all streams, piece by piece.
+struct Line {
+    std::size_t k;
+    double weight;  // 1 / noise power
+    std::vector<std::complex<double>> at;
+};
+
+struct Lines {
+    Cut cut;
+    std::vector<PieceLines> streams;
+    std::vector<Line> line;
+};
+
+void pick_lines(Lines& l) {
+    l.line.clear();
+    for (const auto& s : l.streams)
+        for (std::size_t k = 1; k <= s.lines; ++k) {
+            double power = 0.0;
+            for (std::size_t p = 0; p < l.cut.count; ++p) power += static_cast<double>(std::norm(s.at(p, k)));
+            power /= static_cast<double>(l.cut.count);
+            const double noise = static_cast<double>(s.noise[k - 1]);
+            if (!(noise > 0.0) || power < 1.5 * noise) continue;  // hardly a line
+            Line r{k, 1.0 / noise, {}};
+            for (std::size_t p = 0; p < l.cut.count; ++p) r.at.emplace_back(s.at(p, k));
+            l.line.push_back(std::move(r));
+        }
+}
+
+Lines lines_of(const Evidence& e, const Course& course, const Cut& cut, double top) {
+    Lines l{cut, {}, {}};
+    const Stream& sound = top > e.bass.high.value() ? e.sound : e.bass;
+    l.streams = piece_lines(std::span(&sound, 1), course, cut, Hertz{top});
+    auto more = piece_lines(e.envelopes, course, cut, Hertz{envelope_top});
+    std::move(more.begin(), more.end(), std::back_inserter(l.streams));
+    pick_lines(l);
+    return l;
+}
+
+/// Pieces of two cycles have no place between their lines to read the noise from: longer pieces tell it.
+void take_noise(Lines& l, const Lines& longer) {
+    for (std::size_t i = 0; i < std::min(l.streams.size(), longer.streams.size()); ++i) {
+        const auto& from = longer.streams[i];
+        for (std::size_t k = 0; k < l.streams[i].lines && from.lines > 0; ++k)
+            l.streams[i].noise[k] = from.noise[std::min(k, from.lines - 1)] *
+                                    static_cast<float>(l.cut.cycles) / static_cast<float>(longer.cut.cycles);
+    }
+    pick_lines(l);
+}
+
+/// Adds Re(value exp(-i 2 pi k delta cycles)) for delta on the grid of +-reach.
+class PhaseGrid {
+  public:
+    PhaseGrid(double k_cycles, double reach)
+        : first_(std::polar(1.0, tau * k_cycles * reach)),
+          turn_(std::polar(1.0, -tau * k_cycles * reach / half_grid)) {}
+    void add(std::complex<double> value, std::span<float> row) const {
+        std::complex<float> v(value * first_);
+        const std::complex<float> turn(turn_);
+        for (auto& r : row) {
+            r += v.real();
+            v = {v.real() * turn.real() - v.imag() * turn.imag(),
+                 v.real() * turn.imag() + v.imag() * turn.real()};
+        }
+    }
+
+  private:
+    std::complex<double> first_, turn_;
+};
+
+/// The top of a score row, made finer by a parabola, as a correction.
+double top_of(std::span<const float> score, double reach) {
+    const auto i = static_cast<std::size_t>(std::max_element(score.begin(), score.end()) - score.begin());
+    double fine = static_cast<double>(i);
+    if (i > 0 && i + 1 < score.size()) {
+        const auto bow = static_cast<double>(score[i - 1] - 2.0F * score[i] + score[i + 1]);
+        if (bow < 0.0)
+            fine += std::clamp(0.5 * static_cast<double>(score[i - 1] - score[i + 1]) / bow, -0.5, 0.5);
+    }
+    return (fine - half_grid) / half_grid * reach;
+}
+
+Course strength_pass(const Evidence& e, const Course& course, Refinement& about) {
+    const auto cut = cut_of(course, e.duration, Seconds{by_strength.piece});
+    if (cut.count == 0) return course;
+    std::vector<float> scores(cut.count * grid, 0.0F);
+    // Half of a piece's lines are its own, half shared with its neighbour.
+    add_comb_scores(std::span(&e.bass, 1), course, cut, Hertz{by_strength.top}, by_strength.reach, half_grid,
+                    0.5, scores);
+    add_comb_scores(e.envelopes, course, cut, Hertz{envelope_top}, by_strength.reach, half_grid, 0.5, scores);
+    const auto path = best_path(scores, cut.count, by_strength, cut.hop() / mean_cycle(course).value());
+    double sum = 0.0, all = 0.0;
+    for (std::size_t p = 0; p < cut.count; ++p) {
+        const auto g =
+            static_cast<std::size_t>(std::lround(path[p] / by_strength.reach * half_grid) + half_grid);
+        sum += static_cast<double>(scores[p * grid + g]);
+        for (std::size_t i = 0; i < grid; ++i) all += static_cast<double>(scores[p * grid + i]) / grid;
+    }
+    about.sharpness = (sum - all) / static_cast<double>(cut.count);
+    return corrected(course, cut.middle(0), cut.hop(), path);
+}
+
+/// Corrections from each piece to the next, and the variance of each.
+struct Advances {
+    std::vector<double> path, variance;
+};
+
+/// By the phase advances of all lines.
+Advances advances(const Lines& l, const Pass& pass, double hop_seconds) {
+    std::vector<float> between((l.cut.count - 1) * grid, 0.0F);
+    for (const auto& r : l.line) {
+        const PhaseGrid phases(static_cast<double>(r.k) * l.cut.hop(), pass.reach);
+        for (std::size_t p = 0; p + 1 < l.cut.count; ++p) {
+            const auto v = r.at[p + 1] * std::conj(r.at[p]);
+            const double size = std::sqrt(std::norm(v));
+            if (size <= 0.0) continue;
+            phases.add(v * (std::min(size * r.weight, most_weight) / size),
+                       std::span(between).subspan(p * grid, grid));
+        }
+    }
+    Advances a{best_path(between, l.cut.count - 1, pass, hop_seconds), {}};
+    const double step = pass.reach / half_grid;
+    for (std::size_t p = 0; p < a.path.size(); ++p) {
+        // The score is a log likelihood: its bow is the inverse variance.
+        const auto i = std::clamp<std::size_t>(
+            static_cast<std::size_t>(std::lround(a.path[p] / step) + half_grid), 1, grid - 2);
+        const float* v = between.data() + p * grid;
+        const auto bow = static_cast<double>(2.0F * v[i] - v[i - 1] - v[i + 1]) / (step * step);
+        a.variance.push_back(1.0 / std::max(bow, 1.0 / (pass.reach * pass.reach)));
+    }
+    return a;
+}
+
+/// Half way between the middles of neighbouring pieces.
+std::vector<double> turns_at_hops(const Cut& cut) {
+    std::vector<double> t;
+    for (std::size_t p = 0; p + 1 < cut.count; ++p) t.push_back(cut.middle(p) + 0.5 * cut.hop());
+    return t;
+}
+
+/// A random walk of `unrest` a step behind noisy values (Kalman filter, Rauch-Tung-Striebel smoother 1965).
+struct Smoothed {
+    std::vector<double> value;
+    double log_likelihood = 0.0;
+};
+
+Smoothed smoothed(const Advances& a, double unrest) {
+    const std::size_t n = a.path.size();
+    std::vector<double> m(n), v(n);
+    Smoothed s;
+    double mean = 0.0, var = 0.01;  // before anything is known: 10 %
+    for (std::size_t p = 0; p < n; ++p) {
+        const double ahead = p == 0 ? var : var + unrest * unrest;
+        const double total = ahead + a.variance[p], miss = a.path[p] - mean;
+        s.log_likelihood -= 0.5 * (std::log(total) + miss * miss / total);
+        mean += ahead / total * miss;
+        var = ahead * a.variance[p] / total;
+        m[p] = mean, v[p] = var;
+    }
+    s.value = m;
+    for (std::size_t p = n; p-- > 1;)
+        s.value[p - 1] += v[p - 1] / (v[p - 1] + unrest * unrest) * (s.value[p] - s.value[p - 1]);
+    return s;
+}
+
+/// Corrections that make the whole course as smooth as its own scatter says that it is: a steady engine's
+/// comes out straight. `turns`: the cycles at which the corrections stand.
+std::vector<double> fitted_path(Advances a, const Course& course, const std::vector<double>& turns) {
+    const auto track = as_track(course);
+    const double mean = mean_cycle(course).value() * 60.0;
+    std::vector<double> before;
+    for (const auto t : times_of_turns(track, turns))
+        before.push_back(std::log(track.speed_at(t).value() / mean));
+    for (std::size_t p = 0; p < a.path.size(); ++p) a.path[p] += before[p];
+    Smoothed best;
+    best.log_likelihood = -1e300;
+    for (const double unrest : {1e-6, 1e-4, 2e-4, 4e-4, 8e-4, 1.6e-3, 3.2e-3, 6.4e-3}) {
+        auto s = smoothed(a, unrest);
+        if (s.log_likelihood > best.log_likelihood) best = std::move(s);
+    }
+    for (std::size_t p = 0; p < before.size(); ++p) best.value[p] -= before[p];
+    return best.value;
+}
+
+/// Turns the lines' phases to what they would be on the course corrected by `path`.
+void turn_to(Lines& l, const std::vector<double>& path) {
+    for (auto& r : l.line) {
+        double off = 0.0;
+        for (std::size_t p = 0; p < path.size(); ++p) {
+            off += path[p] * l.cut.hop();
+            r.at[p + 1] *= std::polar(1.0, -tau * static_cast<double>(r.k) * off);
+        }
+    }
+}
+
+/// The mean's correction from phase advances over spans that double while the lines keep step.
+double mean_correction(const Lines& l, Refinement& about) {
+    // Two thirds of the whole is the span that tells most (Tretter 1985; Kay 1989).
+    std::vector<std::size_t> lags;
+    for (std::size_t lag = 1; lag < 2 * l.cut.count / 3; lag *= 2) lags.push_back(lag);
+    lags.push_back(std::max<std::size_t>(1, 2 * l.cut.count / 3));
+    double shift = 0.0, reach = 0.002;
+    for (const std::size_t lag : lags) {
+        std::vector<float> score(grid, 0.0F);
+        double together = 0.0, alone = 0.0, stiffness = 0.0;
+        for (const auto& r : l.line) {
+            std::complex<double> sum = 0.0;
+            for (std::size_t p = 0; p + lag < l.cut.count; ++p) {
+                const auto d = r.at[p + lag] * std::conj(r.at[p]);
+                const double size = std::sqrt(std::norm(d));
+                const double w = r.weight / (1.0 + size * r.weight / most_weight);
+                sum += d * w, alone += size * w;
+            }
+            const double k_span = static_cast<double>(r.k) * l.cut.hop() * static_cast<double>(lag);
+            PhaseGrid(k_span, reach).add(sum * std::polar(1.0, -tau * k_span * shift), score);
+            together += std::abs(sum);
+            stiffness += std::abs(sum) * std::pow(tau * k_span, 2);
+        }
+        if (!(alone > 0.0)) break;
+        if (lag == 1) about.coherence = together / alone;
+        if (lag > 1 && together < 0.5 * alone) break;
+        shift += top_of(score, reach);
+        about.error = 1.0 / std::sqrt(std::max(stiffness, 1.0));
+        reach = std::max(reach * 0.5, 1e-6);
+    }
+    return shift;
+}
+
+}  // namespace
+
 SpeedTrack as_track(const Course& c) {
     SpeedTrack t;
     t.at = c.at;
@@ -27,154 +317,42 @@ SpeedTrack as_track(const Course& c) {
     return t;
 }
 
-double mean_cycle(const Course& c) {
+Hertz mean_cycle(const Course& c) {
     double sum = 0.0;
     for (const auto f : c.cycle) sum += f.value();
-    return sum / static_cast<double>(c.cycle.size());
+    return Hertz{c.cycle.empty() ? 0.0 : sum / static_cast<double>(c.cycle.size())};
 }
 
-/// scores[piece][grid]: how far the comb stands out at each correction.
-struct Scores {
-    std::vector<double> at_cycles;  // middle of each piece, in cycles since the start of the sound
-    std::vector<std::vector<double>> value;
-};
+std::vector<std::vector<float>> streams_against_angle(std::span<const Stream> streams, const Course& course,
+                                                      double per_cycle) {
+    std::vector<std::span<const float>> x;
+    for (const auto& s : streams) x.emplace_back(s.samples);
+    return streams.empty() ? std::vector<std::vector<float>>{}
+                           : against_angle(x, streams.front().rate, as_track(course), per_cycle);
+}
 
-void add_stream(const Stream& s, const Course& course, const Pass& pass, double top, double piece_cycles,
-                double weight, Scores& scores) {
-    const double c = mean_cycle(course);
-    const double per_cycle = std::ceil(1.3 * s.rate.value() / c);
-    const auto x = stream_against_angle(s, course, per_cycle);
-    const auto length = static_cast<std::size_t>(piece_cycles * per_cycle);
-    if (length < 16 || x.size() < length / 2) return;
-    LineSpectrum spectrum(length, 2);
-    const double step = per_cycle / static_cast<double>(spectrum.padded());  // lines a cycle
-    std::vector<float> power;
-    const double high = std::min(top, s.high.value()) / c;
-    for (std::size_t p = 0; p < scores.value.size(); ++p) {
-        const double middle = scores.at_cycles[p] - s.first.value() * c;
-        const auto a =
-            static_cast<std::size_t>(std::clamp((middle - piece_cycles / 2) * per_cycle, 0.0,
-                                                std::max(0.0, static_cast<double>(x.size()) - 1.0)));
-        const auto n = std::min(length, x.size() - a);
-        if (n < length / 3) continue;
-        spectrum.power(std::span<const float>(x).subspan(a, n), power);
-        power.resize(std::min(power.size(), static_cast<std::size_t>(1.05 * high / step) + 4));
-        const auto y = standing_out(power, std::max<std::size_t>(8, static_cast<std::size_t>(2.5 / step)));
-        for (int g = -half_grid; g <= half_grid; ++g) {
-            const double scale = (1.0 + pass.reach * g / half_grid) / step;
-            double sum = 0.0;
-            int count = 0;
-            for (double k = std::max(1.0, std::ceil(s.low.value() / c)); k <= high; k += 1.0, ++count) {
-                const double pos = k * scale;
-                const auto i = static_cast<std::size_t>(pos);
-                if (i + 1 >= y.size()) break;
-                const double w = pos - static_cast<double>(i);
-                sum += static_cast<double>(y[i]) * (1.0 - w) + static_cast<double>(y[i + 1]) * w;
-            }
-            if (count > 0) scores.value[p][static_cast<std::size_t>(g + half_grid)] += weight * sum;
+Course refined(const Evidence& e, Course course, Refinement* about) {
+    Refinement r;
+    if (!course.at.empty()) course = strength_pass(e, course, r);
+    Lines longer;
+    for (const auto& pass : by_phase) {
+        if (course.at.empty()) break;
+        const auto cut = cut_of(course, e.duration, Seconds{pass.piece}, pass.fewest_cycles);
+        if (cut.count < 2) break;
+        auto lines = lines_of(e, course, cut, pass.top);
+        if (cut.cycles < 4) take_noise(lines, longer);
+        const auto found = advances(lines, pass, cut.hop() / mean_cycle(course).value());
+        const bool last = &pass == std::end(by_phase) - 1;
+        const auto path = last ? fitted_path(found, course, turns_at_hops(cut)) : found.path;
+        course = corrected(course, cut.middle(0) + 0.5 * cut.hop(), cut.hop(), path);
+        if (last) {
+            turn_to(lines, path);
+            const double shift = mean_correction(lines, r);
+            for (auto& c : course.cycle) c = c * (1.0 + shift);
         }
+        longer = std::move(lines);
     }
-}
-
-/// The smoothest good path through the scores: grid indices, made finer by a parabola.
-std::vector<double> best_path(const Scores& s, double hop_seconds, double reach) {
-    const std::size_t n = s.value.size(), states = 2 * half_grid + 1;
-    // Corrections wander at most by some 2 % a second beyond what the course already follows.
-    const double typical = std::max(1.0, 0.02 * hop_seconds / (reach / half_grid));
-    std::vector<std::vector<int>> from(n, std::vector<int>(states, 0));
-    std::vector<double> best(states, 0.0), previous(states, 0.0);
-    for (std::size_t p = 0; p < n; ++p) {
-        previous.swap(best);
-        for (std::size_t i = 0; i < states; ++i) {
-            double top = p == 0 ? 0.0 : -1e30;
-            std::size_t source = i;
-            if (p > 0)
-                for (std::size_t j = 0; j < states; ++j) {
-                    const double d = (static_cast<double>(i) - static_cast<double>(j)) / typical;
-                    const double v = previous[j] - 0.5 * d * d;
-                    if (v > top) top = v, source = j;
-                }
-            best[i] = top + s.value[p][i];
-            from[p][i] = static_cast<int>(source);
-        }
-    }
-    std::vector<double> path(n, 0.0);
-    if (n == 0) return path;
-    auto i = static_cast<std::size_t>(std::max_element(best.begin(), best.end()) - best.begin());
-    for (std::size_t p = n; p-- > 0;) {
-        const auto& v = s.value[p];
-        double fine = static_cast<double>(i);
-        if (i > 0 && i + 1 < states) {
-            const double d2 = v[i - 1] - 2.0 * v[i] + v[i + 1];
-            if (d2 < 0.0) fine += std::clamp(0.5 * (v[i - 1] - v[i + 1]) / d2, -0.5, 0.5);
-        }
-        path[p] = (fine - half_grid) / half_grid * reach;
-        i = static_cast<std::size_t>(from[p][i]);
-    }
-    return path;
-}
-
-/// Standard error of the mean of correlated values: from means of eight equal stretches.
-double error_of_mean(const std::vector<double>& v) {
-    const std::size_t groups = std::min<std::size_t>(8, v.size() / 2);
-    if (groups < 2) return 0.003;
-    std::vector<double> mean(groups, 0.0);
-    double all = 0.0;
-    for (std::size_t g = 0; g < groups; ++g) {
-        const std::size_t a = g * v.size() / groups, b = (g + 1) * v.size() / groups;
-        for (std::size_t i = a; i < b; ++i) mean[g] += v[i];
-        mean[g] /= static_cast<double>(b - a);
-        all += mean[g] / static_cast<double>(groups);
-    }
-    double var = 0.0;
-    for (const double m : mean) var += (m - all) * (m - all);
-    return std::sqrt(var / static_cast<double>(groups * (groups - 1)));
-}
-
-}  // namespace
-
-std::vector<float> stream_against_angle(const Stream& s, const Course& course, double per_cycle) {
-    auto track = as_track(course);
-    for (auto& t : track.at) t -= s.first;
-    return against_angle(s.samples, s.rate, track, per_cycle);
-}
-
-Course refined(const Evidence& e, Course course, double* scatter) {
-    for (const auto& pass : passes) {
-        if (course.at.empty()) return course;
-        const auto track = as_track(course);
-        const double c = mean_cycle(course);
-        const double cycles = track.turns_at(e.duration);
-        const double piece = std::min(std::max(3.0, std::round(pass.piece * c)), cycles);
-        const double hop = piece / 4.0;
-        Scores scores;
-        for (double m = piece / 2; m <= cycles - piece / 2 + 1e-9; m += hop) scores.at_cycles.push_back(m);
-        scores.value.assign(scores.at_cycles.size(), std::vector<double>(2 * half_grid + 1, 0.0));
-        // Half the lines of overlapping pieces (hop: a quarter) are new, hence the weight.
-        add_stream(e.sound, course, pass, pass.sound_top, piece, 0.5, scores);
-        for (const auto& s : e.envelopes)
-            add_stream(s, course, pass, pass.envelope_top, piece,
-                       0.5 / std::sqrt(static_cast<double>(e.envelopes.size())), scores);
-        const auto path = best_path(scores, hop / c, pass.reach);
-        // New knots at the pieces' middles: time by inverting the turns of the old course.
-        Course better;
-        better.strength = course.strength;
-        std::vector<double> correction;
-        double t = 0.0;
-        for (std::size_t p = 0; p < path.size(); ++p) {
-            for (int i = 0; i < 30; ++i) {  // Newton: the course is smooth and its slope known
-                const double miss = scores.at_cycles[p] - track.turns_at(Seconds{t});
-                const double slope = track.speed_at(Seconds{t}).value() / 60.0;
-                t += miss / slope;
-                if (std::abs(miss) < 1e-9) break;
-            }
-            better.at.push_back(Seconds{t});
-            better.cycle.push_back(turns_per_second(track.speed_at(Seconds{t})) * (1.0 + path[p]));
-            correction.push_back(path[p]);
-        }
-        if (scatter != nullptr) *scatter = error_of_mean(correction);
-        if (!better.at.empty()) course = std::move(better);
-    }
+    if (about != nullptr) *about = r;
     return course;
 }
 

@@ -1,21 +1,38 @@
 // A course made exact: the turns are counted so that the comb's lines are sharpest.
 #pragma once
 
+#include <span>
+#include <vector>
+
 #include "speed/coarse.hpp"
 #include "speed/evidence.hpp"
+#include "speed/track.hpp"
 
 namespace cranknote::speed_detail {
 
-/// Against the angle of the present course, short pieces are cut, and for each the small relative correction
-/// found at which the comb stands out most; a smooth path through the corrections improves the course.
-/// Repeated with rising top frequency, since high lines are sharp only when the course is already good.
-/// `scatter` (out, may be null): standard error of the mean cycle frequency, relative, from the pieces'
-/// disagreement.
-[[nodiscard]] Course refined(const Evidence& e, Course course, double* scatter);
+/// What a refinement knows of itself.
+struct Refinement {
+    double error = 0.01;     ///< standard error of the mean cycle frequency, relative
+    double sharpness = 0.0;  ///< mean comb score of the last pass by strength, per piece; noise gives about 0
+    double coherence = 0.0;  ///< 0 to 1: how much of its lines keep step from piece to piece
+};
 
-/// A stream's samples against the course's angle: `per_cycle` samples a cycle, from the course's first full
-/// cycle on.
-[[nodiscard]] std::vector<float> stream_against_angle(const Stream& s, const Course& course,
-                                                      double per_cycle);
+/// First by strength: against the angle of the present course short pieces are cut, and for each the small
+/// relative correction found at which the comb stands out most; a smooth path through the corrections
+/// improves the course. Then by phase: each line's phase advance from piece to piece says how far the course
+/// is off, the more exactly the higher the line. Last the mean, from phase advances over ever longer spans
+/// (like Tretter 1985, many lines at once); on steady combs its error is near the Cramer-Rao bound
+/// (tests/speed/bound.cpp).
+[[nodiscard]] Course refined(const Evidence& e, Course course, Refinement* about = nullptr);
+
+/// Streams of one rate against the course's angle: `per_cycle` samples a cycle, from second 0 on.
+[[nodiscard]] std::vector<std::vector<float>> streams_against_angle(std::span<const Stream> streams,
+                                                                    const Course& course, double per_cycle);
+
+/// A cycle course as a track whose "crank turns" are cycles.
+[[nodiscard]] SpeedTrack as_track(const Course& c);
+
+/// Mean over the course's knots.
+[[nodiscard]] Hertz mean_cycle(const Course& c);
 
 }  // namespace cranknote::speed_detail

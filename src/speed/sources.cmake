@@ -5,6 +5,7 @@ set(SPEED_SOURCES
   speed/evidence.cpp
   speed/from_sound.cpp
   speed/multiple.cpp
+  speed/pieces.cpp
   speed/refine.cpp
   speed/track.cpp
 )
