@@ -1,3 +1,5 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(PORTRAIT_SOURCES
+  portrait/features.cpp
+  portrait/portrait.cpp
 )

@@ -1,0 +1,42 @@
+// Every band, tone and beat that may have changed between two sides, with its difference and what chance
+// would do.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "compare/align.hpp"
+#include "compare/compare.hpp"
+#include "compare/spread.hpp"
+
+namespace cranknote {
+
+enum class CellKind { band, bump, tone_hz, tone_ratio, beat };
+
+struct Cell {
+    CellKind kind = CellKind::band;
+    double low = 0.0, high = 0.0;  ///< Hz: the band, or the carriers that swell
+    double place = 0.0;            ///< ratio (tone_ratio, beat) or Hz (tone_hz): the family's fundamental
+    std::vector<double> members;   ///< places of the family that were read, `place` first
+    double a = 0.0, b = 0.0;       ///< mean levels, dB, not aligned
+    double prominence_a = 0.0, prominence_b = 0.0;
+    double change = 0.0;      ///< dB, b - a, aligned
+    double error = 1.0;       ///< its standard deviation when nothing changed
+    double p = 1.0, q = 1.0;  ///< by chance; false-discovery rate
+};
+
+/// What limits the axes of a comparison.
+struct CommonRange {
+    Hertz low{0}, high{0};
+    double ratio_low = 0.0, ratio_high = 0.0;  ///< both 0: no ratio axis
+};
+
+[[nodiscard]] std::vector<Cell> cells_of(const std::vector<Take>& a, const std::vector<Take>& b,
+                                         const CommonRange& range, const Alignment& alignment,
+                                         const SpreadModel& spread, double spread_factor);
+
+/// Two-sided p of each cell's change over its error, and q values over all of them (Benjamini & Hochberg
+/// 1995).
+void judge(std::vector<Cell>& cells);
+
+}  // namespace cranknote
