@@ -12,6 +12,7 @@ extern "C" {
 #include <numbers>
 #include <random>
 
+#include "portrait/portrait.hpp"
 #include "signal/fft.hpp"
 #include "signal/robust.hpp"
 #include "speed/from_sound.hpp"
@@ -72,6 +73,12 @@ BENCHMARK_CAPTURE(minute, speed, [](const auto& x) {
     SpeedSettings settings;
     settings.cylinders = 4;
     return speed_from_sound(x, SampleRate{rate}, settings);
+}) -> Unit(benchmark::kMillisecond);
+
+BENCHMARK_CAPTURE(minute, speed_and_portrait, [](const auto& x) {
+    SpeedSettings settings;
+    settings.cylinders = 4;
+    return portrait_of(x, SampleRate{rate}, speed_from_sound(x, SampleRate{rate}, settings));
 }) -> Unit(benchmark::kMillisecond);
 
 void angle(benchmark::State& state) {

@@ -13,7 +13,9 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "portrait/portrait.hpp"
 #include "signal/fft.hpp"
+#include "speed/from_sound.hpp"
 #include "steps.hpp"
 #if CRANKNOTE_HAVE_FFTW
 #include <fftw3.h>
@@ -124,6 +126,13 @@ json round_of(const std::string& sound, const SpeedTrack& track, Results& result
     v["ratio spectrum"] = timed(times, "ratio spectrum", [&] { return ratio_spectrum(angle); }).density;
     const auto bands = timed(times, "eight envelopes", [&] { return envelopes(x); });
     const auto beats = timed(times, "eight beat spectra", [&] { return beat_spectra(bands, track); });
+    // What the program does with a recording, by its own settings.
+    SpeedSettings settings;
+    settings.cylinders = 4;
+    const auto speed =
+        timed(times, "speed from sound", [&] { return speed_from_sound(x, SampleRate{rate}, settings); });
+    v["portrait"] =
+        timed(times, "portrait", [&] { return portrait_of(x, SampleRate{rate}, speed); }).hz.density;
     v["decode"] = x, v["lower rate"] = low, v["against angle"] = angle;
     for (auto* name : {"speed comb", "eight envelopes", "eight beat spectra"}) v[name].clear();
     for (const Hertz c : course.cycle) v["speed comb"].push_back(static_cast<float>(c.value()));
