@@ -28,7 +28,7 @@ std::optional<SideReading> read_side(const std::vector<Take>& side, Read read) {
     SideReading r;
     double square = 0.0;
     for (const auto& t : side) {
-        const std::optional<Reading> one = read(*t.portrait);
+        const std::optional<Level> one = read(*t.portrait);
         if (!one) return std::nullopt;
         r.level += one->level.value(), r.prominence += one->prominence, square += one->within * one->within;
     }

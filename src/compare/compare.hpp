@@ -27,6 +27,7 @@ struct CompareSettings {
     double false_discovery = 0.05;  ///< over all cells shown together
     double least_change_db = 3.0;   ///< a smaller change is not flagged when the phone moved
     double least_change_same_placement_db = 1.0;
+    std::optional<int> cylinders;  ///< tells the firing order's own lines from others
 };
 
 /// Compares two sides of one or more recordings each. Findings are flagged first, then by weight;
@@ -36,6 +37,6 @@ struct CompareSettings {
                                  const CompareSettings& settings = {});
 
 /// What stands out in one recording without a second: findings with `a` only, `change` absent.
-[[nodiscard]] std::vector<Finding> standing_out(const Take& take);
+[[nodiscard]] std::vector<Finding> standing_out(const Take& take, const CompareSettings& settings = {});
 
 }  // namespace cranknote

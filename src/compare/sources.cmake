@@ -2,5 +2,8 @@
 set(COMPARE_SOURCES
   compare/align.cpp
   compare/cells.cpp
+  compare/character.cpp
+  compare/compare.cpp
+  compare/findings.cpp
   compare/spread.cpp
 )

@@ -31,7 +31,7 @@ double unsteadiness(const Portrait& p, double low, double high) {
     return std::sqrt(variance / static_cast<double>(n));
 }
 
-std::optional<Reading> strongest(const std::vector<float>& power, const std::vector<float>& floor,
+std::optional<Level> strongest(const std::vector<float>& power, const std::vector<float>& floor,
                                  double step, double place, double tolerance) {
     const double reach = std::max(tolerance * place, 0.5 * step);
     if (step <= 0.0 || place - reach < step) return std::nullopt;
@@ -42,18 +42,18 @@ std::optional<Reading> strongest(const std::vector<float>& power, const std::vec
     for (std::size_t k = a; k <= std::max(a, b); ++k)
         if (power[k] > power[best]) best = k;
     const double f = static_cast<double>(floor[best]), v = std::max(static_cast<double>(power[best]), f);
-    return Reading{Decibel{db(v)}, db(v) - db(f), 0.0};
+    return Level{Decibel{db(v)}, db(v) - db(f), 0.0};
 }
 
 }  // namespace
 
-std::optional<Reading> band_level(const Portrait& p, Hertz low, Hertz high) {
+std::optional<Level> band_level(const Portrait& p, Hertz low, Hertz high) {
     if (!holds(p, low, high)) return std::nullopt;
-    return Reading{Decibel{db(signal::band_power(p.hz.density, p.hz.step, low.value(), high.value()))}, 0.0,
+    return Level{Decibel{db(signal::band_power(p.hz.density, p.hz.step, low.value(), high.value()))}, 0.0,
                    unsteadiness(p, low.value(), high.value())};
 }
 
-std::optional<Reading> bump_level(const Portrait& p, Hertz low, Hertz high) {
+std::optional<Level> bump_level(const Portrait& p, Hertz low, Hertz high) {
     if (!holds(p, low, high)) return std::nullopt;
     const double own =
         db(signal::band_power(p.hz.density, p.hz.step, low.value(), high.value()) / (high - low).value());
@@ -71,14 +71,14 @@ std::optional<Reading> bump_level(const Portrait& p, Hertz low, Hertz high) {
     std::nth_element(around.begin(), around.begin() + static_cast<std::ptrdiff_t>(around.size() / 2),
                      around.end());
     const double above = own - around[around.size() / 2];
-    return Reading{Decibel{above}, above, unsteadiness(p, low.value(), high.value())};
+    return Level{Decibel{above}, above, unsteadiness(p, low.value(), high.value())};
 }
 
-std::optional<Reading> tone_level(const ToneSpectrum& t, double place, double tolerance) {
+std::optional<Level> tone_level(const ToneSpectrum& t, double place, double tolerance) {
     return strongest(t.power, t.floor, t.step, place, tolerance);
 }
 
-std::optional<Reading> beat_level(const BeatSpectrum& b, double place, double tolerance) {
+std::optional<Level> beat_level(const BeatSpectrum& b, double place, double tolerance) {
     return strongest(b.power, b.floor, b.step, place, tolerance);
 }
 

@@ -1,0 +1,26 @@
+// What kind of sound a finding is, and what its pitch and swelling go with.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "compare/cells.hpp"
+#include "compare/compare.hpp"
+#include "portrait/finding.hpp"
+
+namespace cranknote {
+
+/// Fills character, follows, beat_follows, beat ratio (where a band swells), beat_depth, beat_error and
+/// presence of a finding whose loud side is `loud`.
+///  tone    a line, or a bump narrower than a fifth of an octave
+///  tick    a beat whose multiples 2 to 4 are nearly as strong as itself: a short knock (Fourier series of a
+///  pulse train) scrape  a beat whose multiples fall off: it swells hiss    a band without a beat
+/// follows: whichever of the ratio and Hz spectra shows the line sharper by 2 dB says so; a bump without a
+/// line is free.
+void describe(Finding& f, const Cell& head, const std::vector<Take>& loud);
+
+/// Lines that any engine makes: a tone on a half order, a beat on a multiple of the firing order. `cylinders`
+/// absent: every half order.
+[[nodiscard]] bool ordinary(const Cell& c, std::optional<int> cylinders);
+
+}  // namespace cranknote

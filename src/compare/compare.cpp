@@ -1,0 +1,223 @@
+#include "compare/compare.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "compare/align.hpp"
+#include "compare/cells.hpp"
+#include "compare/character.hpp"
+#include "compare/findings.hpp"
+#include "compare/spread.hpp"
+#include "portrait/features.hpp"
+
+namespace cranknote {
+
+namespace {
+
+constexpr double far_apart = 0.25;  // relative speed difference above which equal Hz means little
+constexpr double apart_said = 0.06;
+
+std::string text(double value, int digits) {
+    char buffer[40];
+    std::snprintf(buffer, sizeof buffer, "%.*f", digits, value);
+    std::string s = buffer;
+    std::replace(s.begin(), s.end(), ',', '.');
+    return s;
+}
+
+std::optional<Rpm> side_speed(const std::vector<Take>& side) {
+    double sum = 0.0;
+    for (const auto& t : side) {
+        if (!t.portrait->has_speed()) return std::nullopt;
+        sum += t.portrait->speed.mean->value();
+    }
+    return Rpm{sum / static_cast<double>(side.size())};
+}
+
+bool usable(const Take& t) {
+    return t.portrait != nullptr && !t.portrait->hz.density.empty() &&
+           std::none_of(t.summary.quality.begin(), t.summary.quality.end(),
+                        [](const QualityRemark& q) { return q.severity == Severity::unusable; });
+}
+
+CommonRange common_range(const std::vector<Take>& a, const std::vector<Take>& b, Comparable& c) {
+    CommonRange r{Hertz{20}, Hertz{1e6}, 0.5, 1e6};
+    for (const auto* side : {&a, &b})
+        for (const auto& t : *side) {
+            r.low = std::max(r.low, t.portrait->hz_low), r.high = std::min(r.high, t.portrait->hz_high);
+            const auto& tones = t.portrait->tones_ratio;
+            if (!t.portrait->has_speed()) {
+                r.ratio_high = 0.0;
+            } else {
+                const double turns = t.portrait->speed.mean->value() / 60.0;
+                r.ratio_high =
+                    std::min({r.ratio_high, static_cast<double>(tones.power.size()) * tones.step / 1.02,
+                              t.portrait->hz_high.value() / turns});
+                r.ratio_low = std::max(r.ratio_low, t.portrait->hz_low.value() / turns);
+            }
+        }
+    if (r.high > r.low) c.hz = {r.low, r.high};
+    if (r.ratio_high > r.ratio_low) {
+        c.ratio = {Ratio{r.ratio_low}, Ratio{r.ratio_high}};
+    } else {
+        r.ratio_low = r.ratio_high = 0.0;
+        c.why.push_back(
+            "Crank speed is not known on both sides: nothing can be compared by ratio. Enter it (--rpm "
+            "820~40).");
+    }
+    if (c.hz && r.high.value() < 9000.0)
+        c.why.push_back("Nothing above " + text(r.high.value() / 1000.0, 1) +
+                        " kHz is compared: one of the recordings does not hold it.");
+    return r;
+}
+
+double error_at(const SpreadModel& m, double factor, std::size_t na, std::size_t nb) {
+    return m.band_third * factor * std::sqrt(1.0 / static_cast<double>(na) + 1.0 / static_cast<double>(nb));
+}
+
+/// Both sides over Hz in twelfth octaves; the change is what a third octave around would show.
+Curve curve_over_hz(const std::vector<Take>& a, const std::vector<Take>& b, const CommonRange& r,
+                    const Alignment& al, double error) {
+    Curve c;
+    const auto mean = [](const std::vector<Take>& side, double lo, double hi) -> std::optional<double> {
+        double sum = 0.0;
+        for (const auto& t : side) {
+            const auto l = band_level(*t.portrait, Hertz{lo}, Hertz{hi});
+            if (!l) return std::nullopt;
+            sum += l->level.value();
+        }
+        return sum / static_cast<double>(side.size());
+    };
+    const double twelfth = std::exp2(1.0 / 12.0), third = std::exp2(1.0 / 3.0);
+    for (double f = std::max(50.0, r.low.value()); f * twelfth <= r.high.value(); f *= twelfth) {
+        const double middle = f * std::sqrt(twelfth);
+        const auto la = mean(a, f, f * twelfth), lb = mean(b, f, f * twelfth);
+        const double lo = std::max(r.low.value(), middle / std::sqrt(third)),
+                     hi = std::min(r.high.value(), middle * std::sqrt(third));
+        const auto wa = mean(a, lo, hi), wb = mean(b, lo, hi);
+        if (!la || !lb || !wa || !wb) continue;
+        const double shift = al.at(Hertz{middle}), change = *wb - *wa - shift;
+        c.x.push_back(middle);
+        c.a.push_back(static_cast<float>(*la)), c.b.push_back(static_cast<float>(*lb - shift));
+        c.change.push_back(static_cast<float>(change));
+        c.low.push_back(static_cast<float>(change - 1.96 * error)),
+            c.high.push_back(static_cast<float>(change + 1.96 * error));
+    }
+    return c;
+}
+
+/// Both sides over ratio, in steps of one percent or one line: the strongest line of each step.
+Curve curve_over_ratio(const std::vector<Take>& a, const std::vector<Take>& b, const CommonRange& r,
+                       const Alignment& al, double error) {
+    Curve c;
+    const auto strongest = [](const std::vector<Take>& side, double lo, double hi) {
+        double sum = 0.0;
+        for (const auto& t : side) {
+            const auto l =
+                tone_level(t.portrait->tones_ratio, 0.5 * (lo + hi), 0.5 * (hi - lo) / (0.5 * (lo + hi)));
+            sum += l ? l->level.value() : -120.0;
+        }
+        return sum / static_cast<double>(side.size());
+    };
+    const double turns = a.front().portrait->speed.mean->value() / 60.0;
+    const double step = a.front().portrait->tones_ratio.step;
+    for (double k = std::max(0.5, r.ratio_low); k * 1.01 < r.ratio_high;) {
+        const double width = std::max(2.0 * step, 0.01 * k), next = k + width;
+        const double shift = al.at(Hertz{std::max(20.0, k * turns)});
+        const double la = strongest(a, k, next), lb = strongest(b, k, next) - shift;
+        c.x.push_back(0.5 * (k + next));
+        c.a.push_back(static_cast<float>(la)), c.b.push_back(static_cast<float>(lb));
+        c.change.push_back(static_cast<float>(lb - la));
+        c.low.push_back(static_cast<float>(lb - la - 1.96 * error)),
+            c.high.push_back(static_cast<float>(lb - la + 1.96 * error));
+        k = next;
+    }
+    return c;
+}
+
+void remark_on(Comparison& c, const Alignment& al, const SpreadModel& m, const CompareSettings& settings,
+               bool repeats) {
+    if (!settings.same_placement) {
+        std::string s = "Level difference taken out: " + text(al.offset.value(), 1) + " dB";
+        if (std::abs(al.slope_db_per_octave) > 0.2)
+            s += ", and " + text(al.slope_db_per_octave, 1) + " dB an octave";
+        c.remarks.push_back(s + ". A change of the whole sound would hide in it.");
+    }
+    if (!repeats && !settings.same_placement)
+        c.remarks.push_back("No repeat was recorded: a steady change under " +
+                            text(3.8 * m.band_octave * std::sqrt(2.0), 0) +
+                            " dB in one octave is not flagged.");
+}
+
+}  // namespace
+
+Comparison compare(const std::vector<Take>& all_a, const std::vector<Take>& all_b,
+                   const CompareSettings& settings) {
+    Comparison c;
+    std::vector<Take> a, b;
+    const auto take_usable = [](const std::vector<Take>& all, std::vector<Take>& good,
+                                std::vector<RecordingSummary>& summaries) {
+        for (const auto& t : all) {
+            summaries.push_back(t.summary);
+            if (usable(t)) good.push_back(t);
+        }
+    };
+    take_usable(all_a, a, c.a);
+    take_usable(all_b, b, c.b);
+    const SpreadModel& model = settings.same_placement ? untouched_spread() : moved_spread();
+    c.spread.db = Decibel{model.band_octave};
+    if (a.empty() || b.empty()) {
+        c.comparable.why.push_back(a.empty() ? "The first side has no usable recording."
+                                             : "The second side has no usable recording.");
+        return c;
+    }
+    auto range = common_range(a, b, c.comparable);
+    const auto na = side_speed(a), nb = side_speed(b);
+    if (na && nb) {
+        const double apart = std::abs(*nb / *na - 1.0);
+        if (apart > far_apart) {
+            c.comparable.why.push_back("Crank speeds are " + text(100.0 * apart, 0) +
+                                       " % apart: only what turns is compared, at equal ratio.");
+            c.comparable.hz.reset();
+            range.high = range.low;
+        } else if (apart > apart_said) {
+            c.comparable.why.push_back("Crank speeds are " + text(100.0 * apart, 0) +
+                                       " % apart: steady sound changes with speed by itself.");
+        }
+    }
+    std::vector<const Portrait*> pa, pb;
+    for (const auto& t : a) pa.push_back(t.portrait);
+    for (const auto& t : b) pb.push_back(t.portrait);
+    const auto al =
+        align(pa, pb, range.low, range.high > range.low ? range.high : Hertz{8000}, settings.same_placement);
+    c.level_offset = al.offset;
+    const auto measured = measured_spread(a, b, model);
+    c.spread = {measured.measured, Decibel{model.band_octave * measured.factor}};
+    auto cells = cells_of(a, b, range, al, model, measured.factor);
+    judge(cells);
+    c.findings = findings_of(cells, a, b, al, settings);
+    remark_on(c, al, model, settings, a.size() > 1 || b.size() > 1);
+    const double error = error_at(model, measured.factor, a.size(), b.size());
+    if (c.comparable.hz) c.over_hz = curve_over_hz(a, b, range, al, error);
+    if (c.comparable.ratio) c.over_ratio = curve_over_ratio(a, b, range, al, error);
+    return c;
+}
+
+std::vector<Finding> standing_out(const Take& take, const CompareSettings& settings) {
+    if (!usable(take)) return {};
+    Comparable unused;
+    const std::vector<Take> one{take};
+    const auto range = common_range(one, one, unused);
+    const auto cells = cells_of(one, one, range, Alignment{}, moved_spread(), 1.0);
+    auto findings = findings_of(cells, one, one, Alignment{}, settings);
+    for (auto& f : findings) {
+        f.b.reset(), f.change.reset();
+        f.interval = {std::nullopt, std::nullopt};
+        f.verdict = Verdict::there;
+        f.presence[1] = f.presence[0];
+    }
+    return findings;
+}
+
+}  // namespace cranknote
