@@ -32,8 +32,9 @@ struct Case {
     Set set = Set::tune;
     Purpose purpose = Purpose::speed;
     int index = 0;
-    std::string id;           ///< "tune-speed-017"
-    std::string layout_toml;  ///< the mechanic's layout (not the truth)
+    std::string id;                        ///< "tune-speed-017"
+    std::string layout_toml;               ///< the mechanic's layout (not the truth)
+    std::string half_unknown_layout_toml;  ///< the same by one who left half of it out
     int cylinders = 0;
     std::vector<Take> takes;  ///< pairs: side a first; jobs: in order of time
     CaseTruth truth;

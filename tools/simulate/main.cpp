@@ -1,0 +1,56 @@
+// simulate: recordings of engines that never were, with the truth beside them.
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <iostream>
+
+#include "simulate/simulate.hpp"
+#include "units/error.hpp"
+
+namespace {
+
+using namespace cranknote;
+using namespace cranknote::simulate;
+
+Purpose purpose_named(const std::string& name) {
+    for (const auto p : all_purposes())
+        if (name_of(p) == name) return p;
+    throw Error("no such purpose", name, "simulate --list prints them", Error::Kind::wrong_call);
+}
+
+void list_sets() {
+    for (const auto p : all_purposes())
+        fmt::print("{:26} {:5} cases, the first {} in the everyday check\n", name_of(p), cases_in(p),
+                   cases_in_check(p));
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    CLI::App app{"Simulated recordings of engines, with the truth beside them"};
+    std::string set = "tune", purpose, out;
+    int index = 0;
+    bool list = false;
+    app.add_flag("--list", list, "print the purposes and how many cases each has");
+    app.add_option("--set", set, "tune or score")->check(CLI::IsMember({"tune", "score"}));
+    app.add_option("--purpose", purpose, "what the case is for");
+    app.add_option("--index", index, "number of the case")->check(CLI::NonNegativeNumber);
+    app.add_option("--out", out, "folder to write into");
+    CLI11_PARSE(app, argc, argv);
+    try {
+        if (list) {
+            list_sets();
+            return 0;
+        }
+        if (purpose.empty() || out.empty())
+            throw Error("nothing to do", "", "give --purpose and --out, or --list", Error::Kind::wrong_call);
+        write_case(make_case(set == "tune" ? Set::tune : Set::score, purpose_named(purpose), index), out);
+    } catch (const Error& e) {
+        std::cerr << "simulate: " << e.what() << "\n";
+        return e.kind == Error::Kind::wrong_call ? 2 : 1;
+    } catch (const std::out_of_range& e) {
+        std::cerr << "simulate: " << e.what() << "\n";
+        return 2;
+    }
+    return 0;
+}
