@@ -25,7 +25,6 @@ constexpr std::array table{NumberedBearing{6000, deep_groove(7, 4.763, 18.0), re
                            NumberedBearing{6004, deep_groove(9, 6.35, 31.0), recalled},
                            NumberedBearing{6005, deep_groove(10, 6.35, 36.0), recalled},
                            NumberedBearing{6006, deep_groove(11, 7.144, 42.5), recalled},
-                           NumberedBearing{6200, deep_groove(8, 4.763, 20.0), recalled},
                            NumberedBearing{6201, deep_groove(7, 5.953, 22.0), recalled},
                            NumberedBearing{6202, deep_groove(8, 5.953, 25.0), recalled},
                            NumberedBearing{6203, deep_groove(8, 6.74624, 28.4988), published},

@@ -29,7 +29,8 @@ struct NumberedBearing {
     BearingGeometry geometry;
     std::string_view source;
 };
-/// 6000, 6200 and 6300 series, the sizes found on engines.
+/// 6000, 6200 and 6300 series, the sizes found on engines; left out where the recalled ball does not fit the
+/// rings.
 [[nodiscard]] std::span<const NumberedBearing> numbered_bearings();
 
 /// Geometry by the number printed on it, seals and clearance after the number ignored ("6203-2RS C3").

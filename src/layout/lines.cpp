@@ -78,7 +78,8 @@ void add_passings(Lines& lines, const Part& part, const UncertainRatio& shaft) {
         lines.add(pass.kind, pass.text, scaled(shaft, *pass.typed), usual_harmonics);
         any = true;
     }
-    if (any || part.turns_with_crank) return;  // a rotor on the crank's end needs no fan of its own
+    const bool bare_rotor = part.kind == PartKind::alternator && part.turns_with_crank;
+    if (any || bare_rotor) return;  // a rotor on the crank's end has no fan of its own
     for (const auto& usual : usual_counts)
         if (usual.part == part.kind)
             lines.add_unknown(usual.kind, std::string(usual.text) + ", count not known",

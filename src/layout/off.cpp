@@ -30,8 +30,7 @@ std::vector<std::string> removable_names(const Layout& layout) {
                 Error::Kind::wrong_call);
 }
 
-bool stops_part(const Layout& layout, const Part& part, const std::set<std::string>& still) {
-    static_cast<void>(layout);
+bool stops_part(const Part& part, const std::set<std::string>& still) {
     if (part.electric) return false;
     return (!part.drive.empty() && still.contains(part.drive)) ||
            (!part.on_shaft_of.empty() && still.contains(part.on_shaft_of));
@@ -98,6 +97,22 @@ void restrict_by_part(RunLimit& limit, const Layout& layout, const Part& part, b
     restrict_by_kind(limit, part);
 }
 
+/// By what it turns, whatever the file says.
+bool turns_vital_part(const Layout& layout, const Drive& drive) {
+    const auto still = still_when_off(layout, {drive.name});
+    return std::any_of(layout.parts.begin(), layout.parts.end(), [&](const Part& p) {
+        const bool vital = p.kind == PartKind::cam_wheel || p.kind == PartKind::injection_pump ||
+                           p.kind == PartKind::oil_pump;
+        return vital && still.contains(p.name);
+    });
+}
+
+std::string why_never(const Layout& layout, const Drive& drive) {
+    if (turns_vital_part(layout, drive))
+        return "`" + drive.name + "` times or oils the engine: never run without it.";
+    return "The layout says never to run without `" + drive.name + "`.";
+}
+
 }  // namespace
 
 std::set<std::string> expand_off(const Layout& layout, const std::vector<std::string>& off) {
@@ -124,19 +139,13 @@ std::set<std::string> still_when_off(const Layout& layout, const std::vector<std
         for (const auto& d : layout.drives)
             if (stops_drive(layout, d, still)) still.insert(d.name);
         for (const auto& p : layout.parts)
-            if (stops_part(layout, p, still)) still.insert(p.name);
+            if (stops_part(p, still)) still.insert(p.name);
     }
     return still;
 }
 
 bool is_vital_drive(const Layout& layout, const Drive& drive) {
-    if (drive.run_without == RunWithout::never) return true;
-    const auto still = still_when_off(layout, {drive.name});
-    return std::any_of(layout.parts.begin(), layout.parts.end(), [&](const Part& p) {
-        const bool vital = p.kind == PartKind::cam_wheel || p.kind == PartKind::injection_pump ||
-                           p.kind == PartKind::oil_pump;
-        return vital && still.contains(p.name);
-    });
+    return drive.run_without == RunWithout::never || turns_vital_part(layout, drive);
 }
 
 RunLimit run_limit(const Layout& layout, const std::vector<std::string>& off) {
@@ -148,7 +157,7 @@ RunLimit run_limit(const Layout& layout, const std::vector<std::string>& off) {
         const bool seconds = *d.run_without == RunWithout::seconds_from_cold;
         restrict_to(limit, *d.run_without,
                     seconds ? "Without `" + d.name + "`: start from cold, run for seconds, then engine off."
-                            : "`" + d.name + "` times or oils the engine: never run without it.");
+                            : why_never(layout, d));
     }
     for (const auto& p : layout.parts)
         if (still.contains(p.name)) restrict_by_part(limit, layout, p, taken.contains(p.name));

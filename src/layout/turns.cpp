@@ -97,12 +97,23 @@ std::optional<Mesh> mesh_from_driven(const Layout& layout, const Drive& drive) {
     return std::nullopt;
 }
 
+/// Which whole numbers of teeth on the driver an uncertain mesh leaves; absent where it is certain.
+std::optional<UnknownCount> whole_teeth(const UncertainRatio& mesh, const UncertainRatio& driver) {
+    if (mesh.relative_error == 0.0) return std::nullopt;
+    const int low = static_cast<int>(std::ceil(mesh.low() / driver.value));
+    const int high = static_cast<int>(std::floor(mesh.high() / driver.value));
+    return low >= 4 && low <= high ? std::optional(UnknownCount{low, high, driver}) : std::nullopt;
+}
+
 std::optional<Mesh> mesh_at(Solver& solver, const Drive& drive) {
     if (!is_toothed(drive.kind)) return std::nullopt;
     const auto* driver = solver.layout.part(drive.driver);
     const auto turns = driver ? turns_at(solver, *driver) : std::nullopt;
     if (turns && driver->teeth) return Mesh{scaled(turns->ratio, *driver->teeth), {}};
-    if (auto mesh = mesh_from_driven(solver.layout, drive)) return mesh;
+    if (auto mesh = mesh_from_driven(solver.layout, drive)) {
+        if (turns) mesh->count = whole_teeth(mesh->ratio, turns->ratio);
+        return mesh;
+    }
     if (!turns || drive.kind == DriveKind::gear) return std::nullopt;
     constexpr int low = 18, high = 24;  // usual crank sprockets (common practice)
     return Mesh{times(turns->ratio, ratio_between(low, high)), UnknownCount{low, high, turns->ratio}};

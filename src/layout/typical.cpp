@@ -115,11 +115,9 @@ void add_accessories(Layout& l) {
 }
 
 void add_covers(Layout& l) {
-    const bool vee = l.engine.arrangement == Arrangement::vee;
     std::vector<std::string> wheels{"timing belt"};
     for (const auto& p : l.parts)
         if (p.kind == PartKind::cam_wheel) wheels.push_back(p.name);
-    static_cast<void>(vee);
     l.covers = {{"upper timing cover", CoverKind::cover, wheels},
                 {"lower timing cover", CoverKind::cover, {"crank sprocket", "crank pulley", "timing belt"}},
                 {"fan shroud", CoverKind::shield, {"fan"}}};

@@ -198,7 +198,7 @@ std::string to_toml(const Layout& layout) {
     Writer w;
     w.line("schema", std::to_string(layout.schema));
     w.text("name", layout.name);
-    w.flag("typical", layout.typical);
+    if (layout.typical) w.out += "typical = true  # nothing was measured; take this line out when you have\n";
     write_engine(w, layout.engine);
     for (const auto& d : layout.drives) write_drive(w, d);
     for (const auto& p : layout.parts) write_part(w, p);

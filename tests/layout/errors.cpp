@@ -25,7 +25,7 @@ const std::map<std::string, std::string> messages{
     {"bearing_half", R"x(FILE:17:11: key `pitch_circle_mm`: expected the diameter of the circle of ball centres)x"},
     {"bearing_key", R"x(FILE:17:13: key `nubmer`: expected a key of `bearing`; did you mean `number`?)x"},
     {"bearing_not_a_table", R"x(FILE:17:1: key `bearing`: expected a table, such as { number = "6203" }, found "6203")x"},
-    {"bearing_unknown", R"x(FILE:17:13: key `number`: expected a number in the table of bearings, or { balls, ball_mm, pitch_circle_mm }, found `6230`; did you mean `6200`?)x"},
+    {"bearing_unknown", R"x(FILE:17:13: key `number`: expected a number in the table of bearings, or { balls, ball_mm, pitch_circle_mm }, found `6230`; did you mean `6203`?)x"},
     {"belt_on_gears", R"x(FILE:8:1: key `length_mm`: expected no belt or chain on a pair of gears)x"},
     {"belt_size_and_length", R"x(FILE:9:1: key `length_mm`: expected about 1038 as printed on the belt, found 1200)x"},
     {"belt_size_and_pitch", R"x(FILE:9:1: key `pitch_mm`: expected 8 as printed on the belt, found 9.525)x"},

@@ -2,6 +2,7 @@
 // is named.
 #include "layout/kinematics.hpp"
 
+#include <map>
 #include <numbers>
 
 #include "layout/bearings.hpp"
@@ -14,6 +15,18 @@ using namespace cranknote::test;
 namespace {
 constexpr const char* printed4 = "four decimals printed";
 const char* const rounding = "double rounding";
+
+double bore_of(int number) {
+    const int code = number % 100;
+    return code == 0 ? 10 : code == 1 ? 12 : code == 2 ? 15 : code == 3 ? 17 : 5.0 * code;
+}
+
+double outside_of(int number) {
+    const std::map<int, std::vector<double>> series{{60, {26, 28, 32, 35, 42, 47, 55}},
+                                                    {62, {30, 32, 35, 40, 47, 52, 62, 72}},
+                                                    {63, {35, 37, 42, 47, 52, 62, 72}}};
+    return series.at(number / 100).at(static_cast<std::size_t>(number % 100));
+}
 }  // namespace
 
 TEST_CASE("ribbed belts turn by pitch diameters: effective + 4 mm (ISO 9981)") {
@@ -129,7 +142,12 @@ TEST_CASE("bearing identities hold for every bearing in the table") {
             const double through = ring == TurningRing::inner ? r.outer : r.inner;
             CHECK_THAT(row.geometry.balls * r.cage, within(through, 1e-12, rounding));
         }
-        // Bore and outside diameter by ISO 15: the balls run in the middle between them.
+        // Bore and outside diameter of the number (memory: ISO 15): the balls run in the middle between them.
+        const double bore = bore_of(row.number), outside = outside_of(row.number);
+        CHECK_THAT(row.geometry.pitch_circle.value(),
+                   within((bore + outside) / 2, 0.02 * outside, "makers shift the circle by a few tenths"));
+        CHECK(row.geometry.ball.value() < 0.7 * (outside - bore) / 2);  // rings need their thickness
+        CHECK(row.geometry.ball.value() > 0.5 * (outside - bore) / 2);
         const double fill = row.geometry.balls * std::asin(row.geometry.ball / row.geometry.pitch_circle);
         CHECK(fill < 0.66 * std::numbers::pi);  // a deep-groove bearing is filled from one side
         CHECK(fill > 0.55 * std::numbers::pi);  // and not left half empty
@@ -199,4 +217,30 @@ TEST_CASE("firing: half the cylinders per crank turn, all of them in a two-strok
     CHECK(firing("cylinders = 6\nfiring_deg = [0, 90, 240, 330, 480, 570]", 2) == 3.0);
     // A 45 degree vee twin fires at 0 and 315: of both, 1 a crank turn gets cos(157.5°) = 0.92, 0.5 only 0.2.
     CHECK(firing("cylinders = 2\nfiring_deg = [0, 315]", 1) == 1.0);
+}
+
+TEST_CASE("lines come sorted by owner, then line, then harmonic") {
+    const auto lines = predicted_lines(typical_layout(4));
+    REQUIRE(lines.size() > 50);
+    for (std::size_t i = 1; i < lines.size(); ++i) {
+        const auto &a = lines[i - 1], &b = lines[i];
+        CHECK(std::pair(a.owner, a.kind) <= std::pair(b.owner, b.kind));
+        if (b.harmonic > 1) {
+            CHECK(a.owner == b.owner);
+            CHECK(a.kind == b.kind);
+            CHECK(a.harmonic == b.harmonic - 1);
+        }
+        CHECK(b.ratio.value > Ratio{0});
+    }
+}
+
+TEST_CASE("a chain counted at the pump leaves few whole numbers of teeth on the crank") {
+    // 27 teeth on the pump, 10 crank turns to 8.5 of it: 27 × 0.85 = 22.95, ± a quarter turn of the pump.
+    const auto l = toothed("", "",
+                           "[[part]]\nname = \"pump\"\nkind = \"oil pump\"\ndrive = \"belt\"\nteeth = 27\n"
+                           "turns = [10, 8.5]\n");
+    const auto mesh = line(l, "belt", LineKind::tooth_mesh);
+    REQUIRE(mesh.count);
+    CHECK(mesh.count->low == 23);   // 27 × 8.29 / 10 = 22.2
+    CHECK(mesh.count->high == 23);  // 27 × 8.79 / 10 = 23.7
 }
