@@ -20,12 +20,16 @@ struct Captions {
     std::string speed = "Crank speed";
     std::string mean = "mean {rpm}";
     std::string no_speed = "The crank speed is not known.";
-    std::string beats = "Swelling: strength of each beat";
     std::string beats_axis = "times per crank turn";
     std::string level_by_state = "Level of the complaint re full scale";
     std::string off = "off";
     std::string still = "stands still";
     std::string heat_axis = "per crank turn";
+    std::string even = "even";
+    std::string by_cylinder = "How strongly each cylinder fires, in firing order. Circle: their mean.";
+    std::string by_position =
+        "How strongly each firing comes, in order; which cylinder is first is not known. Circle: their mean.";
+    std::string depth = "Swelling, share of the sound";
     std::string nothing = "Nothing to show.";
     std::array<std::string, 6> verdict{"gone", "weaker", "still there", "stronger", "new", "cannot tell"};
     std::array<std::string, 4> character{"a tone", "a scrape", "a tick", "a hiss"};

@@ -40,4 +40,48 @@ struct ComparisonView {
 [[nodiscard]] Figure speed_figure(const SpeedReading& speed, const std::string& title = {},
                                   const Captions& words = {});
 
+/// Suspects as bars, the most probable first, at most `most` of them. Ids are the causes.
+[[nodiscard]] Figure suspects_figure(const std::vector<Suspect>& suspects, std::size_t most = 6,
+                                     const Captions& words = {});
+
+/// A complaint's level in one state.
+struct StateLevel {
+    std::string state;
+    std::optional<Decibel> level;
+    std::pair<std::optional<Decibel>, std::optional<Decibel>> interval{};
+    Verdict verdict = Verdict::cannot_tell;
+};
+/// One row a state, in the order given. Ids are the states' names.
+[[nodiscard]] Figure levels_figure(const std::vector<StateLevel>& levels, const std::string& title = {},
+                                   const Captions& words = {});
+
+/// How strongly a sound swells at each beat ratio, of one side or two (`b` empty: one). Same lengths.
+struct BeatCurve {
+    std::vector<double> ratio;  ///< rising, per crank turn
+    std::vector<float> a, b;    ///< modulation depth, 0 to 1
+};
+/// The finding's beat and its family are marked; `predicted` lines are drawn.
+[[nodiscard]] Figure beats_figure(const BeatCurve& beats, const Finding& finding, const std::string& a,
+                                  const std::string& b, const std::vector<Predicted>& predicted = {},
+                                  const Captions& words = {});
+
+/// Level over time (columns) and ratio (rows, evenly spaced in the logarithm, the lowest first).
+struct TimeRatioMap {
+    std::pair<Seconds, Seconds> time;
+    std::pair<Ratio, Ratio> ratio;
+    int columns = 0, rows = 0;
+    std::vector<float> level;  ///< dB, columns × rows, row by row; NaN: none
+};
+[[nodiscard]] Figure map_figure(const TimeRatioMap& map, const std::string& title = {},
+                                const Captions& words = {});
+
+/// How strongly each cylinder fires, in firing order; 1 is their mean.
+struct CylinderRing {
+    std::vector<int> cylinders;      ///< numbers in firing order; empty: which is which is not known
+    std::vector<double> strength;    ///< one each
+    std::optional<double> evenness;  ///< 0 to 1
+};
+[[nodiscard]] Figure ring_figure(const CylinderRing& ring, const std::string& title = {},
+                                 const Captions& words = {});
+
 }  // namespace cranknote::figure

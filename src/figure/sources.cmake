@@ -7,6 +7,8 @@ set(FIGURE_SOURCES
   figure/lay_elements.cpp
   figure/lay_out.cpp
   figure/number_text.cpp
+  figure/other_figures.cpp
+  figure/row_figures.cpp
   figure/sheet.cpp
   figure/speed_figure.cpp
   figure/svg_painter.cpp
