@@ -25,13 +25,17 @@ struct Captions {
     std::string off = "off";
     std::string still = "stands still";
     std::string heat_axis = "per crank turn";
+    std::string from_front = "Seen from the front, to scale.";
+    std::string places_guessed = "Seen from the front. Places are guessed: the layout does not give them.";
+    std::string teeth = "{count} teeth";
+    std::string suspect = "suspected";
     std::string even = "even";
     std::string by_cylinder = "How strongly each cylinder fires, in firing order. Circle: their mean.";
     std::string by_position =
         "How strongly each firing comes, in order; which cylinder is first is not known. Circle: their mean.";
     std::string depth = "Swelling, share of the sound";
     std::string nothing = "Nothing to show.";
-    std::array<std::string, 6> verdict{"gone", "weaker", "still there", "stronger", "new", "cannot tell"};
+    std::array<std::string, 6> verdict{"gone", "weaker", "there", "stronger", "new", "cannot tell"};
     std::array<std::string, 4> character{"a tone", "a scrape", "a tick", "a hiss"};
 
     [[nodiscard]] const std::string& word(Verdict v) const { return verdict[static_cast<std::size_t>(v)]; }

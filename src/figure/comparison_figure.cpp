@@ -134,7 +134,7 @@ class Maker {
         for (const auto& p : view_.predicted) {
             const double x =
                 view_.over_hz ? (rpm_ ? frequency_of(p.ratio, *rpm_).value() : -1.0) : p.ratio.value();
-            if (x >= axis.from && x <= axis.to) elements.push_back(Rule{x, true, Ink::lit, p.text});
+            if (x >= axis.from && x <= axis.to) elements.push_back(Rule{x, true, Ink::predicted, p.text});
         }
         return elements;
     }

@@ -115,6 +115,30 @@ std::vector<FlagPlace> place_flags(const std::vector<FlagRequest>& wanted, doubl
     return std::vector<FlagPlace>(wanted.size());
 }
 
+std::vector<Point> place_badges(std::vector<Point> at, double radius, const Box& area) {
+    const Box inner = area.grown(-radius);
+    const auto into = [&](Point p) {
+        return Point{std::clamp(p.x, inner.x0, std::max(inner.x0, inner.x1)), std::clamp(p.y, inner.y0, std::max(inner.y0, inner.y1))};
+    };
+    for (auto& p : at) p = into(p);
+    for (int round = 0; round < 400; ++round) {
+        bool moved = false;
+        for (std::size_t i = 0; i < at.size(); ++i)
+            for (std::size_t j = 0; j < i; ++j) {
+                Point apart = at[i] - at[j];
+                const double now = length(apart), least = 2.0 * radius;
+                if (now >= least) continue;
+                if (now < 1e-6) apart = {1.0, 0.1 * static_cast<double>(i + 1)};
+                const Point step = ((least - now) / 2.0 + 0.1) / std::max(length(apart), 1e-6) * apart;
+                at[i] = into(at[i] + step);
+                at[j] = into(at[j] - step);
+                moved = true;
+            }
+        if (!moved) break;
+    }
+    return at;
+}
+
 bool segments_cross(Point a, Point b, Point c, Point d) {
     const auto side = [](Point p, Point q, Point r) {
         return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);

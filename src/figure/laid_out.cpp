@@ -84,7 +84,8 @@ void paint(const LaidOut& laid, Painter& painter, bool with_paper) {
 
 double natural_height(const Figure& figure, double width) {
     if (figure.keep_height) return figure.least_height;
-    return std::clamp(width * figure.aspect, figure.least_height, figure.most_height);
+    const double narrow = width < 576.0 ? figure.narrow_height : 0.0;
+    return std::clamp(width * figure.aspect, figure.least_height, figure.most_height) + narrow;
 }
 
 }  // namespace cranknote::figure

@@ -211,7 +211,11 @@ struct ElementLayer {
         if (e.fill && e.closed)
             sheet.area(points, e.centre ? std::optional(laid.px(*e.centre)) : std::nullopt,
                        sheet.theme.area(*e.fill));
-        if (e.target) sheet.target(e.id, points, e.closed);
+        if (e.hit != Outline::Hit::nothing) {
+            auto line = points;
+            if (e.closed && !line.empty() && e.hit == Outline::Hit::line) line.push_back(line.front());
+            sheet.target(e.id, std::move(line), e.hit == Outline::Hit::area);
+        }
         if (e.stroke) sheet.polyline(std::move(points), e.closed, sheet.stroke(*e.stroke, e.widen));
     }
 

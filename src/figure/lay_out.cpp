@@ -335,6 +335,14 @@ class Page {
         std::vector<const Callout*> callouts;
         for (const auto& element : panel.elements)
             if (const auto* callout = std::get_if<Callout>(&element)) callouts.push_back(callout);
+        if (laid.plot.width() < 560.0 * theme_.scale && !callouts.empty())
+            numbered(panel, std::move(laid), callouts);
+        else
+            called_out(panel, std::move(laid), callouts);
+    }
+
+    /// Room on both sides: labels in columns.
+    void called_out(const Panel& panel, LaidPanel laid, const std::vector<const Callout*>& callouts) {
         const double most = laid.plot.width() * 0.30;
         double column = 0.0;
         std::vector<Size> sizes;
@@ -348,18 +356,51 @@ class Page {
             sizes.push_back(size);
             column = std::max(column, size.width);
         }
-        Box box = laid.plot;
-        if (!callouts.empty())
-            box = {box.x0 + column + 2.5 * theme_.gap(), box.y0, box.x1 - column - 2.5 * theme_.gap(),
-                   box.y1};
         const Box whole = laid.plot;
-        fit(laid, box);
+        const double side = callouts.empty() ? 0.0 : column + 2.5 * theme_.gap();
+        fit(laid, {whole.x0 + side, whole.y0, whole.x1 - side, whole.y1});
         lay_elements(sheet_, panel, laid);
         std::vector<CalloutRequest> wanted;
         for (std::size_t i = 0; i < callouts.size(); ++i)
             wanted.push_back({laid.px(callouts[i]->at), sizes[i], callouts[i]->weight});
         const auto places = place_callouts(wanted, laid.plot, whole.y0, whole.y1, 1.5 * theme_.gap());
         for (std::size_t i = 0; i < callouts.size(); ++i) callout(*callouts[i], wanted[i], places[i]);
+        out_.panels.push_back(std::move(laid));
+    }
+
+    /// A narrow page: numbers in the drawing, names in two columns below it.
+    void numbered(const Panel& panel, LaidPanel laid, const std::vector<const Callout*>& callouts) {
+        const auto style = sheet_.style(theme_.small(), Ink::text), number = sheet_.style(theme_.small(), Ink::text, Weight::bold);
+        const double line = small_line() + 3.0 * theme_.scale, half = laid.plot.width() / 2.0;
+        const std::size_t rows = (callouts.size() + 1) / 2;
+        Box box = laid.plot;
+        box.y1 -= static_cast<double>(rows) * line + theme_.gap();
+        const double list_top = box.y1 + theme_.gap();
+        const Box whole = box;
+        fit(laid, box);
+        lay_elements(sheet_, panel, laid);
+        std::vector<Point> at;
+        for (const auto* callout : callouts) at.push_back(laid.px(callout->at));
+        const double radius = 7.5 * theme_.scale;
+        const auto places = place_badges(at, radius, whole);
+        const Stroke thin{theme_.colour(Ink::axis), 0.9 * theme_.scale, {}};
+        for (std::size_t i = 0; i < callouts.size(); ++i) {
+            const auto& c = *callouts[i];
+            const auto name = std::to_string(i + 1);
+            if (length(places[i] - at[i]) > radius) sheet_.line(at[i], places[i], thin);
+            sheet_.circle(places[i], radius, theme_.paper(), Stroke{theme_.colour(c.ink == Ink::text ? Ink::metal : c.ink), 1.2 * theme_.scale, {}});
+            sheet_.text(places[i].x, places[i].y - small_line() / 2.0, Align::centre, name, number);
+            sheet_.target(c.id, Box{places[i].x, places[i].y, places[i].x, places[i].y}.grown(1.5 * radius));
+            const double x = whole.x0 + (i < rows ? 0.0 : half), y = list_top + static_cast<double>(i % rows) * line;
+            sheet_.text(x + 16.0 * theme_.scale, y, Align::right, name, number);
+            auto text = c.lines.front();
+            for (std::size_t k = 1; k < c.lines.size(); ++k) text += "  " + c.lines[k];
+            auto named = style;
+            named.colour = theme_.text_colour(c.ink);
+            const double room = half - 26.0 * theme_.scale;
+            const Box taken = sheet_.text(x + 21.0 * theme_.scale, y, Align::left, sheet_.fitted(text, named, room), named);
+            sheet_.target(c.id, taken);
+        }
         out_.panels.push_back(std::move(laid));
     }
 

@@ -39,7 +39,7 @@ Point on_ring(double radius, double turn) {
 }
 
 Outline slice(const std::string& id, double radius, double from, double to, Ink fill) {
-    Outline outline{id, {{0, 0}}, true, Point{0, 0}, fill, Ink::change, 0.7, true};
+    Outline outline{id, {{0, 0}}, true, Point{0, 0}, fill, Ink::change, 0.7, Outline::Hit::area};
     constexpr int steps = 24;
     for (int i = 0; i <= steps; ++i)
         outline.points.push_back(on_ring(radius, from + (to - from) * i / steps));
@@ -71,7 +71,7 @@ Figure beats_figure(const BeatCurve& beats, const Finding& finding, const std::s
         std::max(5.0, 1.12 * static_cast<double>(std::max(quantile(side_a, 1.0), quantile(side_b, 1.0))));
     for (const auto& p : predicted)
         if (p.ratio.value() >= panel.x.from && p.ratio.value() <= panel.x.to)
-            panel.elements.push_back(Rule{p.ratio.value(), true, Ink::lit, p.text});
+            panel.elements.push_back(Rule{p.ratio.value(), true, Ink::predicted, p.text});
     if (!side_b.empty()) {
         figure.keys.push_back({Ink::side_b, b, true});
         panel.elements.push_back(Line{"", beats.ratio, side_b, Ink::side_b});
@@ -139,8 +139,8 @@ Figure ring_figure(const CylinderRing& ring, const std::string& title, const Cap
     figure.caption = known ? words.by_cylinder : words.by_position;
     Panel panel;
     panel.drawing = true;
-    panel.x.from = panel.y.from = -1.75;
-    panel.x.to = panel.y.to = 1.75;
+    panel.x.from = panel.y.from = -1.66;
+    panel.x.to = panel.y.to = 1.66;
     const auto least = static_cast<std::size_t>(std::min_element(ring.strength.begin(), ring.strength.end()) -
                                                 ring.strength.begin());
     const bool one_is_weak = ring.strength[least] < 0.85;
@@ -153,7 +153,7 @@ Figure ring_figure(const CylinderRing& ring, const std::string& title, const Cap
                                        middle - width / 2 + gap, middle + width / 2 - gap,
                                        weak ? Ink::doubt : Ink::side_a));
         panel.elements.push_back(
-            Words{on_ring(1.58, middle), name, Align::centre, weak ? Ink::doubt : Ink::text, weak, 1.1});
+            Words{on_ring(1.52, middle), name, Align::centre, weak ? Ink::doubt : Ink::text, weak, 1.1});
         figure.description += name + ": " + number_text(100.0 * ring.strength[i], 0) + "\u00a0%. ";
     }
     panel.elements.push_back(Disc{"", {0, 0}, 1.0, std::nullopt, Ink::axis, false});

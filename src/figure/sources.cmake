@@ -1,13 +1,16 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(FIGURE_SOURCES
+  figure/belt_path.cpp
   figure/cairo_painter.cpp
   figure/comparison_figure.cpp
+  figure/engine_figure.cpp
   figure/labels.cpp
   figure/laid_out.cpp
   figure/lay_elements.cpp
   figure/lay_out.cpp
   figure/number_text.cpp
   figure/other_figures.cpp
+  figure/placement.cpp
   figure/row_figures.cpp
   figure/sheet.cpp
   figure/speed_figure.cpp

@@ -41,6 +41,7 @@ Pair stroke_pair(Ink ink) {
             return {colour_of(0x8A9097), colour_of(0x8A9097)};
         case Ink::doubt:
             return {vermillion, colour_of(0xF07F2B)};
+        case Ink::predicted:
         case Ink::lit:
             return {purple, colour_of(0xE39CC4)};
         case Ink::metal:
@@ -49,8 +50,14 @@ Pair stroke_pair(Ink ink) {
             return {colour_of(0x8A9097), colour_of(0x7B828A)};
         case Ink::belt:
             return {colour_of(0x15181B), colour_of(0xF4F6F8)};
+        case Ink::belt_teeth:
+            return {colour_of(0xFFFFFF), colour_of(0x16191C)};
         case Ink::cover:
             return {blue, sky};
+        case Ink::ghost_line:
+            return {colour_of(0xC4C9CE), colour_of(0x4A5159)};
+        case Ink::paper:
+            return {colour_of(0xFFFFFF), colour_of(0x16191C)};
         case Ink::ghost:
             return {colour_of(0xA9AFB5), colour_of(0x5D646C)};
         case Ink::outside:
@@ -68,6 +75,7 @@ Pair text_pair(Ink ink) {
         case Ink::louder:
         case Ink::doubt:
             return {colour_of(0xA84800), colour_of(0xFF9A52)};
+        case Ink::predicted:
         case Ink::lit:
             return {colour_of(0x8E3A6B), colour_of(0xE9B0D0)};
         case Ink::expected:
@@ -114,6 +122,7 @@ Colour Theme::area(Ink ink) const {
         case Ink::back:
             return mode == Mode::light ? colour_of(0xF7F8F9) : colour_of(0x1F2328);
         case Ink::outside:
+        case Ink::paper:
             return colour(ink);
         case Ink::cover:
             return mixed(paper(), colour(ink), 0.07);
@@ -140,7 +149,11 @@ double Theme::width(Ink ink) const {
         case Ink::change:
             return 1.6 * scale;
         case Ink::belt:
-            return 3.2 * scale;
+            return 3.4 * scale;
+        case Ink::belt_teeth:
+            return 1.3 * scale;
+        case Ink::predicted:
+            return 1.6 * scale;
         case Ink::lit:
         case Ink::doubt:
             return 2.4 * scale;
@@ -161,8 +174,10 @@ std::vector<double> Theme::dash(Ink ink) const {
                     3.0 * scale};  // a phantom line, as drawings have it
         case Ink::expected:
             return {5.0 * scale, 3.0 * scale};
-        case Ink::lit:
+        case Ink::predicted:
             return {2.0 * scale, 2.0 * scale};
+        case Ink::belt_teeth:
+            return {1.6 * scale, 2.4 * scale};
         default:
             return {};
     }

@@ -40,11 +40,15 @@ enum class Ink {
     louder,    ///< new or stronger
     expected,  ///< changed, but no complaint
     doubt,     ///< suspicion
+    predicted,  ///< lines that the layout predicts
     lit,       ///< what the pointer is on, and what belongs to it
     metal,     ///< pulleys and wheels, in front
     back,      ///< pulleys and wheels of the timing drive, behind
     belt,
+    belt_teeth,  ///< dots along a toothed belt or chain, over its stroke
     cover,
+    ghost_line,  ///< thin inner lines of a drawing
+    paper,       ///< the page itself, to cover what is behind
     ghost,   ///< what is off
     outside  ///< what could not be compared
 };
