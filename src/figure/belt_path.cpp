@@ -27,7 +27,9 @@ double sense_of(const std::vector<Wheel>& wheels) {
 }
 
 /// Positive where the wheel lies to the left of the belt's run.
-double signed_radius(const Wheel& wheel, double sense) { return sense * (wheel.back_side ? -wheel.radius : wheel.radius); }
+double signed_radius(const Wheel& wheel, double sense) {
+    return sense * (wheel.back_side ? -wheel.radius : wheel.radius);
+}
 
 struct Stretch {
     Point from, to;
@@ -37,7 +39,8 @@ struct Stretch {
 
 Stretch stretch_between(const Wheel& a, const Wheel& b, double sense) {
     const Point along = b.centre - a.centre;
-    const double distance = std::max(length(along), 1e-9), ra = signed_radius(a, sense), rb = signed_radius(b, sense);
+    const double distance = std::max(length(along), 1e-9), ra = signed_radius(a, sense),
+                 rb = signed_radius(b, sense);
     const double sine = std::clamp((rb - ra) / distance, -1.0, 1.0);
     const Point e = (1.0 / distance) * along;
     const Point normal = std::sqrt(1.0 - sine * sine) * turned(e) + sine * e;
@@ -71,7 +74,8 @@ BeltPath belt_path(const std::vector<Wheel>& wheels) {
     for (std::size_t i = 0; i < n; ++i) {
         const auto &in = stretches[(i + n - 1) % n], &out = stretches[i];
         const double side = signed_radius(wheels[i], sense) < 0.0 ? -1.0 : 1.0;
-        const double turned_by = std::atan2(out.normal.y, out.normal.x) - std::atan2(in.normal.y, in.normal.x);
+        const double turned_by =
+            std::atan2(out.normal.y, out.normal.x) - std::atan2(in.normal.y, in.normal.x);
         double wrap = wrapped(side * turned_by);
         if (wrap > passes_by) wrap = 0.0;
         path.points.push_back(in.to);
@@ -104,16 +108,21 @@ std::vector<Point> band_round(const std::vector<Wheel>& wheels, double margin) {
     for (const auto& wheel : wheels)
         for (int i = 0; i < 96; ++i) {
             const double angle = full * i / 96.0;
-            points.push_back(wheel.centre + (wheel.radius + margin) * Point{std::cos(angle), std::sin(angle)});
+            points.push_back(wheel.centre +
+                             (wheel.radius + margin) * Point{std::cos(angle), std::sin(angle)});
         }
     // The convex hull by monotone chains (Andrew 1979).
-    std::sort(points.begin(), points.end(), [](Point a, Point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
+    std::sort(points.begin(), points.end(),
+              [](Point a, Point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
     std::vector<Point> hull;
-    const auto left_turn = [](Point a, Point b, Point c) { return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x) > 1e-9; };
+    const auto left_turn = [](Point a, Point b, Point c) {
+        return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x) > 1e-9;
+    };
     for (int half = 0; half < 2; ++half) {
         const auto base = hull.size();
         for (const auto& p : points) {
-            while (hull.size() >= base + 2 && !left_turn(hull[hull.size() - 2], hull.back(), p)) hull.pop_back();
+            while (hull.size() >= base + 2 && !left_turn(hull[hull.size() - 2], hull.back(), p))
+                hull.pop_back();
             hull.push_back(p);
         }
         if (!hull.empty()) hull.pop_back();

@@ -26,6 +26,7 @@ struct Captions {
     std::string still = "stands still";
     std::string heat_axis = "per crank turn";
     std::string from_front = "Seen from the front, to scale.";
+    std::string some_guessed = "Seen from the front. Where the layout gives no place, a usual one is drawn.";
     std::string places_guessed = "Seen from the front. Places are guessed: the layout does not give them.";
     std::string teeth = "{count} teeth";
     std::string suspect = "suspected";

@@ -26,7 +26,8 @@ std::vector<Point> toothed_outline(Point centre, double radius, int teeth) {
     const double height = std::clamp(0.35 * full * radius / teeth, 1.2, 6.0);
     std::vector<Point> points;
     for (int i = 0; i < teeth; ++i)
-        for (const auto& [at, r] : {std::pair{0.02, radius - height}, {0.32, radius - height}, {0.48, radius}, {0.86, radius}})
+        for (const auto& [at, r] :
+             {std::pair{0.02, radius - height}, {0.32, radius - height}, {0.48, radius}, {0.86, radius}})
             points.push_back(round_point(centre, r, full * (i + at) / teeth));
     return points;
 }
@@ -44,17 +45,20 @@ std::vector<Point> blade_outline(Point centre, double hub, double tip, double fr
         const double share = i / 8.0;
         points.push_back(round_point(centre, hub + share * (tip - hub), from + 0.35 * share));
     }
-    for (int i = 1; i < 8; ++i) points.push_back(round_point(centre, tip, from + 0.35 + width * 1.25 * i / 8.0));
+    for (int i = 1; i < 8; ++i)
+        points.push_back(round_point(centre, tip, from + 0.35 + width * 1.25 * i / 8.0));
     for (int i = 8; i >= 0; --i) {
         const double share = i / 8.0;
-        points.push_back(round_point(centre, hub + share * (tip - hub), from + 0.35 * share + width * (0.75 + 0.5 * share)));
+        points.push_back(round_point(centre, hub + share * (tip - hub),
+                                     from + 0.35 * share + width * (0.75 + 0.5 * share)));
     }
     return points;
 }
 
 class Drawing {
   public:
-    Drawing(const Layout& layout, const EngineView& view) : layout_(layout), view_(view), placed_(place_parts(layout)) {}
+    Drawing(const Layout& layout, const EngineView& view)
+        : layout_(layout), view_(view), placed_(place_parts(layout)) {}
 
     Figure make() {
         for (const bool timing : {true, false}) {
@@ -75,7 +79,9 @@ class Drawing {
     [[nodiscard]] bool off(const std::string& name) const { return view_.off.contains(name); }
     [[nodiscard]] bool still(const std::string& name) const { return view_.still.contains(name); }
     [[nodiscard]] bool lit(const std::string& name) const { return view_.lit.contains(name); }
-    [[nodiscard]] Point shift(const std::string& name) const { return off(name) ? view_.lift * lifted : Point{}; }
+    [[nodiscard]] Point shift(const std::string& name) const {
+        return off(name) ? view_.lift * lifted : Point{};
+    }
     [[nodiscard]] double suspicion(const std::string& name) const {
         const auto found = view_.suspicion.find(name);
         return found == view_.suspicion.end() || found->second < least_suspicion ? 0.0 : found->second;
@@ -108,36 +114,50 @@ class Drawing {
 
     [[nodiscard]] Ink rim_ink(const Placed& p) const {
         const auto& name = p.part->name;
-        return lit(name) ? Ink::lit : off(name) ? Ink::ghost : p.timing || still(name) ? Ink::back : Ink::metal;
+        return lit(name)                 ? Ink::lit
+               : off(name)               ? Ink::ghost
+               : p.timing || still(name) ? Ink::back
+                                         : Ink::metal;
     }
 
     void part(const Placed& p) {
         const auto& name = p.part->name;
         const Point at = p.at + shift(name);
         const bool gone = off(name);
-        if (gone) add(Outline{"", circle_outline(p.at, p.radius), true, std::nullopt, std::nullopt, Ink::ghost, 0.7, Outline::Hit::nothing});
+        if (gone)
+            add(Outline{"", circle_outline(p.at, p.radius), true, std::nullopt, std::nullopt, Ink::ghost, 0.7,
+                        Outline::Hit::nothing});
         const auto* drive = layout_.drive(p.part->drive.empty() ? driven_by(name) : p.part->drive);
-        const bool toothed = drive && (drive->kind == DriveKind::toothed || drive->kind == DriveKind::chain ||
-                                       drive->kind == DriveKind::silent_chain || drive->kind == DriveKind::gear);
-        const bool has_teeth = toothed && !p.part->back_side && (p.part->teeth || p.part->kind == PartKind::cam_wheel ||
-                                                                 p.part->kind == PartKind::crank_sprocket);
+        const bool toothed =
+            drive && (drive->kind == DriveKind::toothed || drive->kind == DriveKind::chain ||
+                      drive->kind == DriveKind::silent_chain || drive->kind == DriveKind::gear);
+        const bool has_teeth = toothed && !p.part->back_side &&
+                               (p.part->teeth || p.part->kind == PartKind::cam_wheel ||
+                                p.part->kind == PartKind::crank_sprocket);
         const int teeth = p.part->teeth.value_or(std::max(12, static_cast<int>(full * p.radius / 9.525)));
-        const double rim = std::max(4.0, p.radius - (has_teeth ? 0.0 : 2.0));  // the belt's line runs a little outside
-        const auto fill = gone ? std::nullopt : std::optional(p.timing || still(name) ? Ink::back : Ink::metal);
-        add(Outline{name, has_teeth ? toothed_outline(at, rim, teeth) : circle_outline(at, rim), true, at, fill, rim_ink(p),
-                    1.0, Outline::Hit::area});
+        const double rim =
+            std::max(4.0, p.radius - (has_teeth ? 0.0 : 2.0));  // the belt's line runs a little outside
+        const auto fill =
+            gone ? std::nullopt : std::optional(p.timing || still(name) ? Ink::back : Ink::metal);
+        add(Outline{name, has_teeth ? toothed_outline(at, rim, teeth) : circle_outline(at, rim), true, at,
+                    fill, rim_ink(p), 1.0, Outline::Hit::area});
         if (!gone) inside_of(p, at, rim, has_teeth);
-        if (const double s = suspicion(name); s > 0.0) gauges_.push_back(Gauge{name, at, rim + 9.0, s, Ink::doubt});
+        if (const double s = suspicion(name); s > 0.0)
+            gauges_.push_back(Gauge{name, at, rim + 9.0, s, Ink::doubt});
         reach(at, rim + 12.0);
     }
 
     /// Grooves seen from the front are rings near the rim; the hub and the shaft's middle.
     void inside_of(const Placed& p, Point at, double rim, bool has_teeth) {
-        const auto ring = [&](double radius, Ink ink) { add(Disc{"", at, radius, std::nullopt, ink, false}); };
+        const auto ring = [&](double radius, Ink ink) {
+            add(Disc{"", at, radius, std::nullopt, ink, false});
+        };
         const auto* drive = layout_.drive(p.part->drive.empty() ? driven_by(p.part->name) : p.part->drive);
-        const bool grooved = drive && !p.part->back_side && (drive->kind == DriveKind::ribbed || drive->kind == DriveKind::vee);
+        const bool grooved = drive && !p.part->back_side &&
+                             (drive->kind == DriveKind::ribbed || drive->kind == DriveKind::vee);
         if (grooved) ring(rim - std::min(4.0, 0.12 * rim), Ink::ghost_line);
-        if (grooved && drive->kind == DriveKind::ribbed) ring(rim - std::min(8.0, 0.24 * rim), Ink::ghost_line);
+        if (grooved && drive->kind == DriveKind::ribbed)
+            ring(rim - std::min(8.0, 0.24 * rim), Ink::ghost_line);
         if (has_teeth) ring(0.78 * rim, Ink::ghost_line);
         ring(std::max(3.0, 0.3 * rim), p.timing ? Ink::back : Ink::axis);
         add(Disc{"", at, 2.0, p.timing ? Ink::back : Ink::axis, p.timing ? Ink::back : Ink::metal, false});
@@ -149,8 +169,10 @@ class Drawing {
             for (const auto& front : placed_)
                 if (behind.timing && !front.timing && !is_fan(front) && length(behind.at - front.at) < 1.0 &&
                     behind.radius < front.radius && !off(front.part->name))
-                    add(Outline{behind.part->name, toothed_outline(behind.at, behind.radius, behind.part->teeth.value_or(20)),
-                                true, std::nullopt, std::nullopt, lit(behind.part->name) ? Ink::lit : Ink::ghost_line, 1.0,
+                    add(Outline{behind.part->name,
+                                toothed_outline(behind.at, behind.radius, behind.part->teeth.value_or(20)),
+                                true, std::nullopt, std::nullopt,
+                                lit(behind.part->name) ? Ink::lit : Ink::ghost_line, 1.0,
                                 Outline::Hit::area});
     }
 
@@ -172,10 +194,13 @@ class Drawing {
         const bool gone = off(d.name), slack = still(d.name) && !gone;
         for (auto& point : path.points) point = point + shift(d.name);
         const Ink ink = lit(d.name) ? Ink::lit : gone || slack ? Ink::ghost : Ink::belt;
-        const bool links = d.kind == DriveKind::toothed || d.kind == DriveKind::chain || d.kind == DriveKind::silent_chain;
-        add(Outline{d.name, path.points, true, std::nullopt, std::nullopt, ink, gone || slack ? 1.6 : 1.0, Outline::Hit::line});
+        const bool links =
+            d.kind == DriveKind::toothed || d.kind == DriveKind::chain || d.kind == DriveKind::silent_chain;
+        add(Outline{d.name, path.points, true, std::nullopt, std::nullopt, ink, gone || slack ? 1.6 : 1.0,
+                    Outline::Hit::line});
         if (links && !gone && !slack)
-            add(Outline{"", path.points, true, std::nullopt, std::nullopt, Ink::belt_teeth, 1.0, Outline::Hit::nothing});
+            add(Outline{"", path.points, true, std::nullopt, std::nullopt, Ink::belt_teeth, 1.0,
+                        Outline::Hit::nothing});
         const Point middle = clear_point(path, d);
         badge(d.name, middle);
         if (view_.names) name(d.name, middle, drive_facts(d), 1.5);
@@ -214,8 +239,9 @@ class Drawing {
         const int blades = std::clamp(p.part->blades.value_or(5), 2, 24);
         const double tip = p.radius, hub = std::min(0.3 * tip, 45.0);
         for (int i = 0; i < blades; ++i)
-            add(Outline{n, blade_outline(at, hub, tip, full * i / blades, 0.42 * full / blades), true, std::nullopt, std::nullopt,
-                        lit(n) ? Ink::lit : Ink::ghost_line, 1.0, Outline::Hit::line});
+            add(Outline{n, blade_outline(at, hub, tip, full * i / blades, 0.42 * full / blades), true,
+                        std::nullopt, std::nullopt, lit(n) ? Ink::lit : Ink::ghost_line, 1.0,
+                        Outline::Hit::line});
         add(Disc{"", at, tip, std::nullopt, off(n) ? Ink::ghost : Ink::ghost_line, false});
         if (const double s = suspicion(n); s > 0.0) gauges_.push_back(Gauge{n, at, tip + 6.0, s, Ink::doubt});
         reach(at, tip + 8.0);
@@ -228,16 +254,20 @@ class Drawing {
         if (touched.empty())
             for (const auto& name : c.can_touch)
                 for (const auto& p : placed_)
-                    if (p.part->drive == name || driven_by(p.part->name) == name) touched.push_back({p.at, p.radius, false});
+                    if (p.part->drive == name || driven_by(p.part->name) == name)
+                        touched.push_back({p.at, p.radius, false});
         if (touched.empty()) return;
         auto outline = band_round(touched, 17.0);
         for (auto& point : outline) point = point + shift(c.name);
         for (const auto& point : outline) reach(point, 2.0);
         const auto ink = lit(c.name) ? Ink::lit : off(c.name) ? Ink::ghost : Ink::cover;
         // Named where it is farthest from the middle of the engine: at its own edge.
-        const auto far = std::max_element(outline.begin(), outline.end(), [](Point a, Point b) { return a.y + 0.4 * std::abs(a.x) < b.y + 0.4 * std::abs(b.x); });
+        const auto far = std::max_element(outline.begin(), outline.end(), [](Point a, Point b) {
+            return a.y + 0.4 * std::abs(a.x) < b.y + 0.4 * std::abs(b.x);
+        });
         const Point edge = *far;
-        add(Outline{c.name, std::move(outline), true, std::nullopt, std::nullopt, ink, 1.0, Outline::Hit::line});
+        add(Outline{c.name, std::move(outline), true, std::nullopt, std::nullopt, ink, 1.0,
+                    Outline::Hit::line});
         badge(c.name, edge);
         if (view_.names) name(c.name, edge, {}, 1.0);
     }
@@ -276,7 +306,8 @@ class Drawing {
         }
         if (!second.empty()) callout.lines.push_back(second);
         add(callout);
-        description_ += text + (second.empty() ? "" : " (" + second + ")") + (s > 0.0 ? " " + probability_text(s) : "") + ". ";
+        description_ += text + (second.empty() ? "" : " (" + second + ")") +
+                        (s > 0.0 ? " " + probability_text(s) : "") + ". ";
     }
 
     /// Parts on one shaft are named at different places of their rims.
@@ -307,8 +338,11 @@ class Drawing {
         const auto names = std::count_if(elements_.begin(), elements_.end(),
                                          [](const Element& e) { return std::holds_alternative<Callout>(e); });
         figure.narrow_height = 9.0 * static_cast<double>(names) + 20.0;
-        const bool guessed = std::any_of(placed_.begin(), placed_.end(), [](const Placed& p) { return p.guessed; });
-        figure.caption = guessed ? view_.words.places_guessed : view_.words.from_front;
+        const auto guessed = static_cast<std::size_t>(
+            std::count_if(placed_.begin(), placed_.end(), [](const Placed& p) { return p.guessed; }));
+        figure.caption = guessed == 0                ? view_.words.from_front
+                         : guessed == placed_.size() ? view_.words.places_guessed
+                                                     : view_.words.some_guessed;
         if (placed_.empty()) {
             figure.caption = view_.words.nothing;
             return figure;

@@ -130,7 +130,7 @@ struct Outline {
     bool closed = true;
     std::optional<Point> centre{};  ///< needed for a fill
     std::optional<Ink> fill{}, stroke{Ink::metal};
-    double widen = 1.0;  ///< of the ink's stroke
+    double widen = 1.0;                                      ///< of the ink's stroke
     enum class Hit { nothing, line, area } hit = Hit::area;  ///< what of it counts in hit tests
 };
 
@@ -199,7 +199,8 @@ struct Figure {
     std::string description;  ///< what is to be seen, for a reader who cannot see it
     double aspect = 0.6;      ///< wished height for a width, within the limits
     double least_height = 200.0, most_height = 900.0;
-    double narrow_height = 0.0;  ///< further height where a drawing's names stand below it (narrower than 560 px)
+    double narrow_height =
+        0.0;  ///< further height where a drawing's names stand below it (narrower than 560 px)
     bool keep_height = false;  ///< rows: the height is `least_height`, whatever the width
 };
 

@@ -87,18 +87,18 @@ struct CylinderRing {
 
 /// How the engine stands in the drawing.
 struct EngineView {
-    std::set<std::string> off{};                 ///< parts, drives and covers that are off (pulls expanded)
-    std::set<std::string> still{};               ///< parts and drives that stand still by it
-    std::map<std::string, double> suspicion{};   ///< of parts, drives and covers, 0 to 1
-    std::set<std::string> lit{};                 ///< what the pointer is on, and what belongs to it
-    double lift = 1.0;                           ///< how far what is off has lifted away, 0 to 1
-    bool names = true;                           ///< callouts
+    std::set<std::string> off{};                ///< parts, drives and covers that are off (pulls expanded)
+    std::set<std::string> still{};              ///< parts and drives that stand still by it
+    std::map<std::string, double> suspicion{};  ///< of parts, drives and covers, 0 to 1
+    std::set<std::string> lit{};                ///< what the pointer is on, and what belongs to it
+    double lift = 1.0;                          ///< how far what is off has lifted away, 0 to 1
+    bool names = true;                          ///< callouts
     std::string title{};
     Captions words{};
 };
-/// The engine's front: pulleys and wheels to scale, belts round them, covers as outlines; each with its name and
-/// turns per crank turn. Ids are the layout's names. Without `at_mm` parts stand where they usually do, and the
-/// caption says so.
+/// The engine's front: pulleys and wheels to scale, belts round them, covers as outlines; each with its name
+/// and turns per crank turn. Ids are the layout's names. Without `at_mm` parts stand where they usually do,
+/// and the caption says so.
 [[nodiscard]] Figure engine_figure(const Layout& layout, const EngineView& view = {});
 
 }  // namespace cranknote::figure

@@ -118,7 +118,8 @@ std::vector<FlagPlace> place_flags(const std::vector<FlagRequest>& wanted, doubl
 std::vector<Point> place_badges(std::vector<Point> at, double radius, const Box& area) {
     const Box inner = area.grown(-radius);
     const auto into = [&](Point p) {
-        return Point{std::clamp(p.x, inner.x0, std::max(inner.x0, inner.x1)), std::clamp(p.y, inner.y0, std::max(inner.y0, inner.y1))};
+        return Point{std::clamp(p.x, inner.x0, std::max(inner.x0, inner.x1)),
+                     std::clamp(p.y, inner.y0, std::max(inner.y0, inner.y1))};
     };
     for (auto& p : at) p = into(p);
     for (int round = 0; round < 400; ++round) {

@@ -51,8 +51,8 @@ struct CalloutPlace {
                                                        const Box& drawing, double top, double bottom,
                                                        double gap);
 
-/// Round badges of one radius, moved as little as a few rounds of pushing allow until none covers another and all
-/// lie inside `area`. Same order as the input.
+/// Round badges of one radius, moved as little as a few rounds of pushing allow until none covers another and
+/// all lie inside `area`. Same order as the input.
 [[nodiscard]] std::vector<Point> place_badges(std::vector<Point> at, double radius, const Box& area);
 
 /// True if the stretches ab and cd cross (touching ends do not count).

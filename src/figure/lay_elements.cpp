@@ -229,7 +229,8 @@ struct ElementLayer {
 
     void operator()(const Gauge& e) const {
         const Point centre = laid.px(e.centre);
-        const double radius = laid.x_px(e.centre.x + e.radius) - centre.x, top = -std::numbers::pi / 2.0;
+        const double radius = std::max(laid.x_px(e.centre.x + e.radius) - centre.x, 9.0 * sheet.theme.scale);
+        const double top = -std::numbers::pi / 2.0;
         const double share = std::clamp(e.share, 0.0, 1.0), width = 4.5 * sheet.theme.scale;
         sheet.circle(centre, radius, std::nullopt, Stroke{sheet.theme.area(e.ink), width, {}});
         sheet.polyline(arc(centre, radius, top, top + 2.0 * std::numbers::pi * share), false,

@@ -370,7 +370,8 @@ class Page {
 
     /// A narrow page: numbers in the drawing, names in two columns below it.
     void numbered(const Panel& panel, LaidPanel laid, const std::vector<const Callout*>& callouts) {
-        const auto style = sheet_.style(theme_.small(), Ink::text), number = sheet_.style(theme_.small(), Ink::text, Weight::bold);
+        const auto style = sheet_.style(theme_.small(), Ink::text),
+                   number = sheet_.style(theme_.small(), Ink::text, Weight::bold);
         const double line = small_line() + 3.0 * theme_.scale, half = laid.plot.width() / 2.0;
         const std::size_t rows = (callouts.size() + 1) / 2;
         Box box = laid.plot;
@@ -388,17 +389,21 @@ class Page {
             const auto& c = *callouts[i];
             const auto name = std::to_string(i + 1);
             if (length(places[i] - at[i]) > radius) sheet_.line(at[i], places[i], thin);
-            sheet_.circle(places[i], radius, theme_.paper(), Stroke{theme_.colour(c.ink == Ink::text ? Ink::metal : c.ink), 1.2 * theme_.scale, {}});
+            sheet_.circle(
+                places[i], radius, theme_.paper(),
+                Stroke{theme_.colour(c.ink == Ink::text ? Ink::metal : c.ink), 1.2 * theme_.scale, {}});
             sheet_.text(places[i].x, places[i].y - small_line() / 2.0, Align::centre, name, number);
             sheet_.target(c.id, Box{places[i].x, places[i].y, places[i].x, places[i].y}.grown(1.5 * radius));
-            const double x = whole.x0 + (i < rows ? 0.0 : half), y = list_top + static_cast<double>(i % rows) * line;
+            const double x = whole.x0 + (i < rows ? 0.0 : half),
+                         y = list_top + static_cast<double>(i % rows) * line;
             sheet_.text(x + 16.0 * theme_.scale, y, Align::right, name, number);
             auto text = c.lines.front();
             for (std::size_t k = 1; k < c.lines.size(); ++k) text += "  " + c.lines[k];
             auto named = style;
             named.colour = theme_.text_colour(c.ink);
             const double room = half - 26.0 * theme_.scale;
-            const Box taken = sheet_.text(x + 21.0 * theme_.scale, y, Align::left, sheet_.fitted(text, named, room), named);
+            const Box taken =
+                sheet_.text(x + 21.0 * theme_.scale, y, Align::left, sheet_.fitted(text, named, room), named);
             sheet_.target(c.id, taken);
         }
         out_.panels.push_back(std::move(laid));

@@ -46,7 +46,8 @@ double usual_radius(const Part& part) {
 /// From teeth, measure or counted turns; absent where none is known.
 std::optional<double> known_radius(const Layout& layout, const Part& part) {
     const auto* drive = drive_of(layout, part);
-    if (part.teeth) return *part.teeth * (drive && drive->pitch ? drive->pitch->value() : 9.525) / full_circle;
+    if (part.teeth)
+        return *part.teeth * (drive && drive->pitch ? drive->pitch->value() : 9.525) / full_circle;
     if (const auto measured = measured_pitch_diameter(part, drive ? drive->kind : DriveKind::ribbed))
         return measured->value.value() / 2.0;
     return std::nullopt;
@@ -158,7 +159,9 @@ class Arranger {
             if (placed_[i].part->drive == drive.name && i != *driver &&
                 std::find(members.begin(), members.end(), i) == members.end())
                 members.push_back(i);
-        if (members.empty() || std::all_of(members.begin(), members.end(), [&](std::size_t i) { return done_[i]; })) return;
+        if (members.empty() ||
+            std::all_of(members.begin(), members.end(), [&](std::size_t i) { return done_[i]; }))
+            return;
         if (drive.route.empty())
             std::stable_sort(members.begin(), members.end(), [&](std::size_t a, std::size_t b) {
                 return usual_angle(*placed_[a].part) < usual_angle(*placed_[b].part);
@@ -172,7 +175,8 @@ class Arranger {
         double angle = 75.0;
         for (const auto i : members) {
             if (!done_[i]) {
-                const double apart = placed_[before].radius + placed_[i].radius, radians = angle * std::numbers::pi / 180.0;
+                const double apart = placed_[before].radius + placed_[i].radius,
+                             radians = angle * std::numbers::pi / 180.0;
                 put(i, placed_[before].at + apart * Point{std::cos(radians), std::sin(radians)});
                 placed_[i].guessed = false;  // it stays in mesh
             }
@@ -193,9 +197,11 @@ class Arranger {
         for (std::size_t k = 0; k < members.size(); ++k) {
             const auto i = members[k];
             if (done_[i]) continue;
-            double degrees = -90.0 + 360.0 * static_cast<double>(k + 1) / static_cast<double>(members.size() + 1);
+            double degrees =
+                -90.0 + 360.0 * static_cast<double>(k + 1) / static_cast<double>(members.size() + 1);
             if (drive.route.empty()) degrees = 0.5 * degrees + 0.5 * usual_angle(*placed_[i].part);
-            const double radians = degrees * std::numbers::pi / 180.0, inward = placed_[i].part->back_side ? 0.72 : 1.0;
+            const double radians = degrees * std::numbers::pi / 180.0,
+                         inward = placed_[i].part->back_side ? 0.72 : 1.0;
             put(i, centre + inward * Point{wide * std::cos(radians), high * std::sin(radians)});
         }
     }
@@ -218,8 +224,8 @@ class Arranger {
     }
 
     [[nodiscard]] bool one_shaft(const Placed& a, const Placed& b) const {
-        return (a.part->turns_with_crank && b.part->turns_with_crank) || a.part->on_shaft_of == b.part->name ||
-               b.part->on_shaft_of == a.part->name ||
+        return (a.part->turns_with_crank && b.part->turns_with_crank) ||
+               a.part->on_shaft_of == b.part->name || b.part->on_shaft_of == a.part->name ||
                (!a.part->on_shaft_of.empty() && a.part->on_shaft_of == b.part->on_shaft_of);
     }
 
@@ -229,8 +235,10 @@ class Arranger {
             bool moved = false;
             for (auto& a : placed_)
                 for (auto& b : placed_) {
-                    if (&a == &b || !a.guessed || a.part->turns_with_crank || !a.part->on_shaft_of.empty()) continue;
-                    if (one_shaft(a, b) || (b.part->kind == PartKind::fan && !b.part->on_shaft_of.empty())) continue;
+                    if (&a == &b || !a.guessed || a.part->turns_with_crank || !a.part->on_shaft_of.empty())
+                        continue;
+                    if (one_shaft(a, b) || (b.part->kind == PartKind::fan && !b.part->on_shaft_of.empty()))
+                        continue;
                     const double least = a.radius + b.radius + between;
                     Point away = a.at - b.at;
                     const double now = length(away);
@@ -243,7 +251,8 @@ class Arranger {
                     moved = true;
                 }
             for (auto& p : placed_)
-                if (const auto other = index_of(p.part->on_shaft_of); other && p.guessed) p.at = placed_[*other].at;
+                if (const auto other = index_of(p.part->on_shaft_of); other && p.guessed)
+                    p.at = placed_[*other].at;
             if (!moved) return;
         }
     }
@@ -260,12 +269,14 @@ class Arranger {
             std::vector<Wheel> wheels;
             for (auto i = mine + 1; i != order.end(); ++i) add_wheel(wheels, *i);
             for (auto i = order.begin(); i != mine; ++i) add_wheel(wheels, *i);
-            const auto path = belt_path(wheels);  // the last stretch runs from the one before to the one after
+            const auto path =
+                belt_path(wheels);  // the last stretch runs from the one before to the one after
             const Point from = path.off.back(), to = path.on.back(), along = to - from;
             if (length(along) < 1.0) continue;
             const double share = std::clamp(dot(p.at - from, along) / dot(along, along), 0.3, 0.7);
             Point middle;
-            for (const auto& w : wheels) middle = middle + (1.0 / static_cast<double>(wheels.size())) * w.centre;
+            for (const auto& w : wheels)
+                middle = middle + (1.0 / static_cast<double>(wheels.size())) * w.centre;
             const Point foot = from + share * along;
             Point out = (1.0 / length(along)) * turned(along);
             if (dot(out, foot - middle) < 0.0) out = -1.0 * out;
@@ -274,7 +285,8 @@ class Arranger {
     }
 
     void add_wheel(std::vector<Wheel>& wheels, const std::string& name) const {
-        if (const auto i = index_of(name)) wheels.push_back({placed_[*i].at, placed_[*i].radius, placed_[*i].part->back_side});
+        if (const auto i = index_of(name))
+            wheels.push_back({placed_[*i].at, placed_[*i].radius, placed_[*i].part->back_side});
     }
 
     void mark_timing() {
@@ -293,9 +305,8 @@ class Arranger {
 }  // namespace
 
 bool is_timing(const Layout& layout, const Drive& drive) {
-    return std::any_of(layout.parts.begin(), layout.parts.end(), [&](const Part& p) {
-        return p.kind == PartKind::cam_wheel && p.drive == drive.name;
-    });
+    return std::any_of(layout.parts.begin(), layout.parts.end(),
+                       [&](const Part& p) { return p.kind == PartKind::cam_wheel && p.drive == drive.name; });
 }
 
 std::vector<Placed> place_parts(const Layout& layout) { return Arranger(layout).arrange(); }
@@ -335,8 +346,11 @@ std::vector<std::string> running_order(const Drive& drive, const std::vector<Pla
         rest.clear();
         Point middle;
         for (const auto* p : order) middle = middle + (1.0 / static_cast<double>(order.size())) * p->at;
-        const auto angle = [&](const Placed* p) { return std::atan2(p->at.y - middle.y, p->at.x - middle.x); };
-        std::sort(order.begin(), order.end(), [&](const Placed* a, const Placed* b) { return angle(a) < angle(b); });
+        const auto angle = [&](const Placed* p) {
+            return std::atan2(p->at.y - middle.y, p->at.x - middle.x);
+        };
+        std::sort(order.begin(), order.end(),
+                  [&](const Placed* a, const Placed* b) { return angle(a) < angle(b); });
     }
     for (const auto* p : rest) {  // a route that forgot some of its parts
         std::vector<Point> round;

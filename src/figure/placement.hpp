@@ -18,10 +18,10 @@ struct Placed {
     bool guessed = false;  ///< the layout does not say where it is
 };
 
-/// Every part of the layout, in its order. Places that the layout gives are kept. The others: parts on a common
-/// shaft together, the parts of a drive round their driver in the order of the route (without a route, where their
-/// kind usually is), cam wheels on top, nothing over another unless on one shaft. Sizes: counted teeth, the
-/// measured diameter, counted turns, else the middle of the usual range.
+/// Every part of the layout, in its order. Places that the layout gives are kept. The others: parts on a
+/// common shaft together, the parts of a drive round their driver in the order of the route (without a route,
+/// where their kind usually is), cam wheels on top, nothing over another unless on one shaft. Sizes: counted
+/// teeth, the measured diameter, counted turns, else the middle of the usual range.
 [[nodiscard]] std::vector<Placed> place_parts(const Layout& layout);
 
 /// The parts on a drive in the order in which it runs, the driver first: the route, or round their middle.

@@ -29,28 +29,28 @@ struct Colour {
 /// What a stroke, area or text stands for.
 enum class Ink {
     text,
-    faint,     ///< secondary text, axis labels
-    grid,      ///< thin lines behind the data
-    axis,      ///< zero lines, frames
-    side_a,    ///< the first state: thin and dark
-    side_b,    ///< the second state: broad and light
-    change,    ///< their difference
-    spread,    ///< an interval around a line
-    quieter,   ///< gone or weaker
-    louder,    ///< new or stronger
-    expected,  ///< changed, but no complaint
-    doubt,     ///< suspicion
+    faint,      ///< secondary text, axis labels
+    grid,       ///< thin lines behind the data
+    axis,       ///< zero lines, frames
+    side_a,     ///< the first state: thin and dark
+    side_b,     ///< the second state: broad and light
+    change,     ///< their difference
+    spread,     ///< an interval around a line
+    quieter,    ///< gone or weaker
+    louder,     ///< new or stronger
+    expected,   ///< changed, but no complaint
+    doubt,      ///< suspicion
     predicted,  ///< lines that the layout predicts
-    lit,       ///< what the pointer is on, and what belongs to it
-    metal,     ///< pulleys and wheels, in front
-    back,      ///< pulleys and wheels of the timing drive, behind
+    lit,        ///< what the pointer is on, and what belongs to it
+    metal,      ///< pulleys and wheels, in front
+    back,       ///< pulleys and wheels of the timing drive, behind
     belt,
     belt_teeth,  ///< dots along a toothed belt or chain, over its stroke
     cover,
     ghost_line,  ///< thin inner lines of a drawing
     paper,       ///< the page itself, to cover what is behind
-    ghost,   ///< what is off
-    outside  ///< what could not be compared
+    ghost,       ///< what is off
+    outside      ///< what could not be compared
 };
 
 enum class Mode { light, dark };
