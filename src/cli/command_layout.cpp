@@ -1,34 +1,13 @@
-#include <filesystem>
-#include <fstream>
 #include <memory>
-#include <sstream>
 
 #include "cli/commands.hpp"
 #include "cli/layout_text.hpp"
+#include "cli/read_layout.hpp"
 #include "layout/layout.hpp"
-#include "units/error.hpp"
 
 namespace cranknote::cli {
 
 namespace {
-
-constexpr std::uintmax_t largest_file = 1 << 20;  // parse_layout takes less; this only bounds the reading
-
-std::string read_text(const std::string& path) {
-    namespace fs = std::filesystem;
-    std::error_code trouble;
-    if (!fs::exists(path, trouble))
-        throw Error("there is no such file", path, "give the path of a layout (.toml)");
-    if (!fs::is_regular_file(path, trouble))
-        throw Error("not a file", path, "give the path of a layout (.toml)");
-    if (fs::file_size(path, trouble) > largest_file)
-        throw Error("too large for a layout", path, "at most 256 kB");
-    std::ifstream in(path, std::ios::binary);
-    std::ostringstream text;
-    text << in.rdbuf();
-    if (!in || !text) throw Error("cannot be read", path, "check that you may read it");
-    return text.str();
-}
 
 void add_check(CLI::App& layout, Streams s) {
     auto* check =
@@ -38,7 +17,7 @@ void add_check(CLI::App& layout, Streams s) {
     check->add_option("FILE", *file, "The layout, a TOML file")->required();
     check->add_flag("--json", *as_json, "As JSON");
     check->callback([=] {
-        const auto checked = parse_layout(read_text(*file), *file);
+        const auto checked = read_layout(*file);
         *as_json ? print_layout_json(s.out, checked, *file) : print_layout(s.out, checked);
     });
 }
