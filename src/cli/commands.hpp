@@ -15,6 +15,7 @@ struct Streams {
 };
 
 // Each adds its subcommand to `app` with a callback that throws cranknote::Error when it cannot do it.
+void add_compare(CLI::App& app, Streams s);
 void add_layout(CLI::App& app, Streams s);
 void add_speed(CLI::App& app, Streams s);
 

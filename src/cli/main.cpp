@@ -33,6 +33,7 @@ int run(int argc, char** argv) {
     std::ostringstream out;  // kept back, so that nothing is on stdout when a command fails
     const cli::Streams streams{out, std::cerr};
     cli::add_speed(app, streams);
+    cli::add_compare(app, streams);
     cli::add_layout(app, streams);
     try {
         app.parse(argc, argv);

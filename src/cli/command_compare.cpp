@@ -1,0 +1,166 @@
+#include <algorithm>
+#include <memory>
+#include <optional>
+#include <ostream>
+#include <string>
+#include <vector>
+
+#include "audio/decode.hpp"
+#include "cli/commands.hpp"
+#include "cli/parse.hpp"
+#include "cli/read_layout.hpp"
+#include "cli/write_figure.hpp"
+#include "compare/compare.hpp"
+#include "diagnose/pair.hpp"
+#include "figure/figures.hpp"
+#include "layout/kinematics.hpp"
+#include "note/json.hpp"
+#include "note/words.hpp"
+#include "speed/from_sound.hpp"
+
+namespace cranknote::cli {
+
+namespace {
+
+constexpr Seconds longest{60.0};  // of each recording: spectra gain little from more, memory stays bounded
+
+struct Options {
+    std::vector<std::string> files, a, b, a_off, b_off, a_with, b_with, a_rpm, b_rpm;
+    std::string layout, figure;
+    std::optional<int> cylinders;
+    bool b_repaired = false, same_placement = false, as_json = false;
+};
+
+/// The channel with the most sound in it: a dead one says nothing.
+const std::vector<float>& loudest(const Recording& r) {
+    const auto energy = [](const std::vector<float>& x) {
+        double sum = 0.0;
+        for (const float v : x) sum += static_cast<double>(v) * static_cast<double>(v);
+        return sum;
+    };
+    return *std::max_element(r.channels.begin(), r.channels.end(),
+                             [&](const auto& x, const auto& y) { return energy(x) < energy(y); });
+}
+
+struct Side {
+    std::vector<std::unique_ptr<Portrait>> portraits;
+    std::vector<Take> takes;
+};
+
+void add_take(Side& side, const std::string& file, SpeedSettings settings) {
+    const auto reading = read_stretch(file, {std::nullopt, std::nullopt, longest});
+    const auto& sound = reading.recording;
+    const auto& x = loudest(sound);
+    RecordingSummary r;
+    r.file = file;
+    r.rate = sound.rate;
+    r.used = {sound.start, sound.start + sound.duration()};
+    r.duration = std::max(reading.info.duration.value_or(r.used.second), r.used.second);
+    r.speed = speed_from_sound(x, sound.rate, settings);
+    if (reading.damage)
+        r.quality.push_back({QualityCode::broken_file, Severity::warn, *reading.damage, std::nullopt});
+    if (sound.duration() < Seconds{2.0})
+        r.quality.push_back({QualityCode::short_, Severity::unusable,
+                             "Too short to compare: record 10 seconds or more.", std::nullopt});
+    side.portraits.push_back(std::make_unique<Portrait>(portrait_of(x, sound.rate, r.speed)));
+    side.takes.push_back({side.portraits.back().get(), std::move(r)});
+}
+
+Side read_side(const std::vector<std::string>& files, const std::vector<std::string>& rpm,
+               const std::string& option, SpeedSettings settings) {
+    if (rpm.size() > files.size())
+        throw Error("more speeds than files", option, "give one for each file, - where it is not known",
+                    Error::Kind::wrong_call);
+    Side side;
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        settings.tag = i < rpm.size() ? parse_speed_tag(rpm[i], option) : std::nullopt;
+        add_take(side, files[i], settings);
+    }
+    return side;
+}
+
+State state_of(const Layout& layout, const char* name, const std::vector<std::string>& off,
+               const std::vector<std::string>& with) {
+    State s;
+    s.name = name;
+    s.off = off;
+    s.with = with;
+    for (const auto& still : still_when_off(layout, off)) s.still.push_back(still);
+    const auto limit = run_limit(layout, off);
+    if (limit.run == RunWithout::never)
+        throw Error(limit.why, "", "never run an engine like that", Error::Kind::wrong_call);
+    return s;
+}
+
+void settle_files(Options& o) {
+    if (!o.files.empty()) {
+        if (o.files.size() != 2 || !o.a.empty() || !o.b.empty())
+            throw Error("give two files, BEFORE and AFTER, or --a and --b", "compare", "",
+                        Error::Kind::wrong_call);
+        o.a = {o.files[0]}, o.b = {o.files[1]};
+    }
+    if (o.a.empty() || o.b.empty())
+        throw Error("a comparison needs a recording on each side", "compare", "give BEFORE and AFTER",
+                    Error::Kind::wrong_call);
+}
+
+void run(Options o, Streams s) {
+    settle_files(o);
+    const auto layout = layout_of(o.layout, o.cylinders);
+    if (!layout)
+        throw Error("the engine is not known", "compare", "give --layout FILE or --cylinders N",
+                    Error::Kind::wrong_call);
+    if (!o.figure.empty()) check_figure_name(o.figure);
+    const auto state_a = state_of(*layout, "before", o.a_off, o.a_with);
+    auto state_b = state_of(*layout, "after", o.b_off, o.b_with);
+    state_b.repaired = o.b_repaired;
+    SpeedSettings settings;
+    settings.cylinders = layout->engine.cylinders;
+    settings.stroke = layout->engine.stroke;
+    const auto a = read_side(o.a, o.a_rpm, "--a-rpm", settings);
+    const auto b = read_side(o.b, o.b_rpm, "--b-rpm", settings);
+    CompareSettings how;
+    how.same_placement = o.same_placement;
+    how.cylinders = layout->engine.cylinders;
+    auto comparison = compare(a.takes, b.takes, how);
+    const auto verdict = suspects_of_pair(*layout, comparison, state_a, state_b);
+    comparison.findings = verdict.findings;
+    if (!o.figure.empty()) write_figure(figure::comparison_figure(comparison), o.figure);
+    if (o.as_json)
+        s.out << text_of(to_json(comparison, verdict.suspects, verdict.conclusion));
+    else
+        s.out << words_for(comparison, verdict.suspects, verdict.conclusion);
+}
+
+}  // namespace
+
+void add_compare(CLI::App& app, Streams s) {
+    auto* c = app.add_subcommand("compare", "Compare two states: what changed, and what may cause it");
+    auto o = std::make_shared<Options>();
+    const auto many = [&](const char* name, std::vector<std::string>& to, const char* help) {
+        c->add_option(name, to, help)
+            ->type_size(1)
+            ->expected(1)
+            ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+    };
+    c->add_option("FILES", o->files, "BEFORE and AFTER")
+        ->expected(0, 1000)
+        ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+    many("--a", o->a, "A recording of the first state; repeat the option for repeats");
+    many("--b", o->b, "A recording of the second state");
+    many("--a-off", o->a_off, "What was off in the first state");
+    many("--b-off", o->b_off, "What was off in the second state");
+    many("--a-with", o->a_with, "A check held in the first state: lock, ac-on, ...");
+    many("--b-with", o->b_with, "A check held in the second state");
+    many("--a-rpm", o->a_rpm, "Speed of each first recording in order: 820, 820~2, or - for unknown");
+    many("--b-rpm", o->b_rpm, "Speed of each second recording");
+    c->add_option("--layout", o->layout, "The engine's layout, a TOML file");
+    c->add_option("--cylinders", o->cylinders, "Cylinders, 1 to 16: a typical front end is used");
+    c->add_option("--figure", o->figure, "Draw both states over ratio: a .png or .svg file");
+    c->add_flag("--b-repaired", o->b_repaired, "Something was set right before the second state");
+    c->add_flag("--same-placement", o->same_placement, "The phone lay untouched between the two");
+    c->add_flag("--json", o->as_json, "As JSON");
+    c->callback([=] { run(*o, s); });
+}
+
+}  // namespace cranknote::cli
