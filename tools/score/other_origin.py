@@ -2,7 +2,8 @@
 """A second, deliberately different engine simulator (NumPy/SciPy), to check figures on sound of another origin.
 
 It shares no code and no parameters with tools/simulate: pulses through random resonators, a room of random decaying
-noise, a phone of random tilt. Nothing is ever tuned on it.
+noise, a phone of random tilt. Nothing should be tuned on
+it; seeds 1 to 60 were watched while the speed refinement's constants were chosen and are no clean check any more.
 
     other_origin.py OUT_DIR --count 40 --first-seed 1      speed recordings: NNN.wav, NNN.json (true mean rpm, cylinders)
 """
