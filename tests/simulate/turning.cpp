@@ -72,8 +72,9 @@ TEST_CASE("every engine's parts turn as they should") {
             if (p.kind == "cam wheel")
                 CHECK_THAT(p.turns, within(0.5, 1e-12, "a camshaft turns at half crank speed"));
             if (p.kind == "alternator" && !e.motorcycle) {
-                CHECK(p.turns > 1.8);  // 130 to 190 mm over 48 to 72 mm: common practice
-                CHECK(p.turns < 3.8);
+                CHECK(p.turns >
+                      1.7);  // 130 to 190 mm over 48 to 72 mm, less the depth of a vee: common practice
+                CHECK(p.turns < 4.2);
             }
             if (!p.electric) CHECK(p.turns > 0.0);
         }

@@ -198,14 +198,15 @@ Bench make_bench(const Engine& engine, std::uint64_t shop_seed, const Phone& pho
 
 std::vector<Take> record(const Bench& bench, const std::vector<TakePlan>& plans) {
     const Dice dice = Dice(bench.seed).fork("record");
+    const auto chances_of = [&](std::size_t i) { return plans[i].chances ? plans[i].chances + 1000 : i; };
     std::vector<AtMicrophone> heard;
     for (std::size_t i = 0; i < plans.size(); ++i)
-        heard.push_back(perform(bench, plans[i], dice.fork("perform", i)));
+        heard.push_back(perform(bench, plans[i], dice.fork("perform", chances_of(i))));
     set_levels(bench, heard);
     const double gain = job_gain(bench, heard);
     std::vector<Take> takes;
     for (std::size_t i = 0; i < plans.size(); ++i)
-        takes.push_back(finish(bench, plans[i], heard[i], gain, dice.fork("finish", i)));
+        takes.push_back(finish(bench, plans[i], heard[i], gain, dice.fork("finish", chances_of(i))));
     return takes;
 }
 

@@ -38,6 +38,8 @@ struct TakePlan {
     std::vector<bool> faults;  ///< which of the bench's faults are in it (not repaired); empty: all
     std::vector<Disturbance> disturbances;
     double since_start = -1.0;  ///< s; negative: warm
+    std::uint64_t chances =
+        0;  ///< seed of what differs from take to take; 0: its place in the plan. Equal: no difference
 };
 
 /// Makes the recordings. Faults get their level at the microphone first, so that one fault has one strength

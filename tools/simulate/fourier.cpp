@@ -34,6 +34,12 @@ std::vector<Filter> filters_of(const std::vector<Way>& ways, const Fourier& four
     return filters;
 }
 
+void add_product(std::vector<Complex>& sum, const std::vector<Complex>& a, const std::vector<Complex>& b) {
+    for (std::size_t k = 0; k < sum.size(); ++k)  // written out: the operator guards against NaN, slowly
+        sum[k] += Complex(a[k].real() * b[k].real() - a[k].imag() * b[k].imag(),
+                          a[k].real() * b[k].imag() + a[k].imag() * b[k].real());
+}
+
 }  // namespace
 
 Fourier::Fourier(std::size_t size) : size_(size), forward_(plan(size, false)), inverse_(plan(size, true)) {}
@@ -62,27 +68,22 @@ std::vector<float> sum_through(const std::vector<Way>& ways) {
     const auto filters = filters_of(ways, fourier);
     const std::size_t hop = size - response + 1;
 
-    std::vector<float> out(length), block(size);
+    std::vector<float> out(length), in(size), back(size);  // the end of `in` stays zero
     std::vector<Complex> lines(size / 2 + 1), sum(size / 2 + 1);
     for (std::size_t at = 0; at < length; at += hop) {
         std::fill(sum.begin(), sum.end(), Complex{});
         for (const auto& f : filters) {
-            std::fill(block.begin(), block.end(), 0.0F);
-            if (at < f.wave->size())
-                std::copy_n(f.wave->begin() + static_cast<std::ptrdiff_t>(at),
-                            std::min(hop, f.wave->size() - at), block.begin());
-            fourier.forward(block, lines);
-            for (std::size_t k = 0; k < sum.size(); ++k) {
-                const Complex a = lines[k],
-                              b = f.lines[k];  // written out: std::complex's * guards against NaN, slowly
-                sum[k] += Complex(a.real() * b.real() - a.imag() * b.imag(),
-                                  a.real() * b.imag() + a.imag() * b.real());
-            }
+            const auto here = at < f.wave->size() ? std::min(hop, f.wave->size() - at) : 0;
+            if (here > 0) std::copy_n(f.wave->begin() + static_cast<std::ptrdiff_t>(at), here, in.begin());
+            std::fill(in.begin() + static_cast<std::ptrdiff_t>(here),
+                      in.begin() + static_cast<std::ptrdiff_t>(hop), 0.0F);
+            fourier.forward(in, lines);
+            add_product(sum, lines, f.lines);
         }
-        fourier.inverse(sum, block);
+        fourier.inverse(sum, back);
         const auto end = std::min(size, length - at);
         const float scale = 1.0F / static_cast<float>(size);
-        for (std::size_t i = 0; i < end; ++i) out[at + i] += scale * block[i];
+        for (std::size_t i = 0; i < end; ++i) out[at + i] += scale * back[i];
     }
     return out;
 }

@@ -1,6 +1,7 @@
 // The healthy engine, rendered over one stretch.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "simulate/voice.hpp"
 
@@ -17,6 +18,8 @@ struct Scene {
     double load;
     SlowGain firing;  ///< strength of combustion noise: 0 where it does not fire
     SlowGain speed;   ///< speed over idle speed, 0 where it stands
+    Wave speeds;      ///< the same, sample by sample
+    Wave swell;       ///< of the cycle, firing by firing, sample by sample
     [[nodiscard]] std::size_t samples() const { return motion.turning.turns.size(); }
 };
 
@@ -89,30 +92,47 @@ void hiss(const Scene& s, const Noise& n, Stems& stems, Dice dice) {
     Wave noise = coloured(s.samples(), n.colour, dice);
     const auto base = static_cast<float>(std::sqrt(n.power) * (n.owner.empty() ? s.load : 1.0));
     const auto depth = static_cast<float>(n.depth);
-    const auto& turns = s.motion.turning.turns;
-    const double per_turn = 1.0 / s.engine.cycle_turns();
-    const TurnTable once([](double t) { return std::sin(6.283185307 * t); }, 256);
-    const auto owner_turns = n.owner.empty() ? std::vector<double>{} : s.motion.turns_of(s.engine, n.owner);
-    for (std::size_t i = 0; i < noise.size(); ++i) {
-        const float swell = n.owner.empty() ? s.voice.swell.at(turns[i] * per_turn) : once.at(owner_turns[i]);
-        const float speed = s.speed.at(i, s.voice.rate);
-        noise[i] *= base * (1.0F + depth * swell) * (n.with_speed ? speed : std::min(1.0F, speed * 1.5F));
+    const float slowing = n.with_speed ? 1.0F : 1.5F, most = n.with_speed ? 10.0F : 1.0F;
+    for (std::size_t i = 0; i < noise.size(); ++i) noise[i] *= base * std::min(most, slowing * s.speeds[i]);
+    if (n.owner.empty()) {
+        for (std::size_t i = 0; i < noise.size(); ++i) noise[i] *= 1.0F + depth * s.swell[i];
+    } else if (n.depth > 0.05) {
+        const TurnTable once([&](double t) { return 1.0 + n.depth * std::sin(2.0 * std::numbers::pi * t); },
+                             256);
+        const auto turns = s.motion.turns_of(s.engine, n.owner);
+        for (std::size_t i = 0; i < noise.size(); ++i) noise[i] *= once.at(turns[i]);
     }
     add(stem(stems, n.place, s.samples()), noise);
 }
 
-void sing(const Scene& s, const HealthyTone& tone, Stems& stems) {
-    if (!s.now.turns(tone.owner) || (!tone.needs.empty() && !s.now.with.contains(tone.needs))) return;
-    const auto* drive = s.engine.drive(tone.owner);
-    const auto turns = s.motion.turns_of(s.engine, drive ? drive->driver : tone.owner);
+bool silent(const Scene& s, const HealthyTone& tone) {
+    return !s.now.turns(tone.owner) || (!tone.needs.empty() && !s.now.with.contains(tone.needs));
+}
+
+void sing(const Scene& s, const HealthyTone& tone, const std::vector<double>& turns, Stems& stems) {
     double gain = tone.gain;
     const auto* part = s.engine.part(tone.owner);
     if (part && part->kind == "steering pump" && s.now.with.contains("lock")) gain *= 2.5;
     if (part && part->kind == "alternator" && s.now.with.contains("lamps-on")) gain *= 1.8;
     auto& out = stem(stems, tone.place, s.samples());
+    const auto g = static_cast<float>(gain);
     for (std::size_t i = 0; i < out.size(); ++i)
-        out[i] +=
-            static_cast<float>(gain) * std::min(1.5F, s.speed.at(i, s.voice.rate)) * tone.table.at(turns[i]);
+        out[i] += g * std::min(1.5F, s.speeds[i]) * tone.table.at(turns[i]);
+}
+
+void sing_all(const Scene& s, Stems& stems) {
+    std::string owner;
+    std::vector<double> turns;  // shared by the tones of one owner, which stand together
+    for (const auto& tone : s.voice.tones) {
+        if (silent(s, tone)) continue;
+        if (tone.owner != owner) {
+            // The lines of a drive turn with its driver, not with its loop.
+            const auto* drive = s.engine.drive(tone.owner);
+            turns = s.motion.turns_of(s.engine, drive ? drive->driver : tone.owner);
+            owner = tone.owner;
+        }
+        sing(s, tone, turns, stems);
+    }
 }
 
 /// The starter: a whine of its own pinion and the ring gear while it turns the engine.
@@ -142,16 +162,22 @@ void open_covers(const Scene& s, Stems& stems) {
 
 Stems render_healthy(const Engine& engine, const Voice& voice, const Motion& motion, const Circumstances& now,
                      Dice dice) {
-    Scene s{engine, voice, motion, now, load_of(now), {}, {}};
+    Scene s{engine, voice, motion, now, load_of(now), {}, {}, {}, {}};
     s.firing = per_speed(s, true);
     s.speed = per_speed(s, false);
+    s.speeds.resize(s.samples());
+    s.swell.resize(s.samples());
+    for (std::size_t i = 0; i < s.samples(); ++i) {
+        s.speeds[i] = s.speed.at(i, voice.rate);
+        s.swell[i] = voice.swell.at(motion.turning.turns[i] / engine.cycle_turns());
+    }
     Stems stems;
     for (std::size_t i = 0; i < voice.cylinders.size(); ++i)
         fire(s, voice.cylinders[i], stems, dice.fork("fire", i));
     for (std::size_t i = 0; i < voice.ticks.size(); ++i) tick(s, voice.ticks[i], stems, dice.fork("tick", i));
     for (std::size_t i = 0; i < voice.noises.size(); ++i)
         hiss(s, voice.noises[i], stems, dice.fork("hiss", i));
-    for (const auto& tone : voice.tones) sing(s, tone, stems);
+    sing_all(s, stems);
     starter(s, stems, dice.fork("starter"));
     open_covers(s, stems);
     return stems;

@@ -391,6 +391,9 @@ void add_idlers(Engine& e, Dice& dice, const TrueDrive& d) {
 }
 
 void finish_front_belt(Engine& e, Dice& dice, TrueDrive d) {
+    for (auto& p : e.parts)
+        if (p.name == d.driver && p.pitch_mm == 0.0)
+            p.pitch_mm = p.outside_mm + cord_outside(dice, d.kind, false);
     route_round(e, d);
     const double length = std::round(loop_length(e, d) / 5.0) * 5.0;
     if (d.kind == "ribbed")
@@ -417,7 +420,7 @@ void two_front_belts(Engine& e, Dice& dice) {
     add_alternator(e, dice, d);
     if (dice.chance(0.4)) add_idlers(e, dice, d);
     finish_front_belt(e, dice, d);
-    auto s = front_belt(dice, "steering belt", dice.chance(0.5) ? "vee" : "ribbed");
+    auto s = front_belt(dice, "steering belt", kind);  // one crank pulley, two grooves of one kind
     add_steering_pump(e, dice, s);
     if (dice.chance(0.4)) add_compressor(e, dice, s);
     finish_front_belt(e, dice, s);
@@ -433,7 +436,6 @@ void single_front_belt(Engine& e, Dice& dice) {
 void crank_end(Engine& e, Dice& dice) {
     auto pulley = on_crank("crank pulley", "crank pulley");
     pulley.outside_mm = std::round(dice.uniform(130, 185));
-    pulley.pitch_mm = pulley.outside_mm + dice.uniform(3.5, 4.3);
     e.parts.push_back(pulley);
     if (dice.chance(0.6)) {
         auto pump = on_crank("oil pump", "oil pump");

@@ -130,6 +130,12 @@ std::vector<Biquad> hiss_colour(Dice& dice, double low, double high, double rate
             Biquad::peak(dice.ratio(low * 1.5, high), dice.uniform(1.0, 4.0), dice.uniform(-6.0, 8.0), rate)};
 }
 
+/// Two sections: enough for one small source among many.
+std::vector<Biquad> small_colour(Dice& dice, double low, double high, double rate) {
+    return {Biquad::band_pass(std::sqrt(low * high) * dice.ratio(0.6, 1.6), dice.uniform(0.3, 0.6), rate),
+            Biquad::peak(dice.ratio(low, high), dice.uniform(1.0, 4.0), dice.uniform(-5.0, 9.0), rate)};
+}
+
 void flow(Voice& v, const Engine& e, Dice dice) {
     const double rate = v.rate;
     v.noises.push_back({"", Place::exhaust, hiss_colour(dice, 120.0, 1600.0, rate),
@@ -140,17 +146,17 @@ void flow(Voice& v, const Engine& e, Dice dice) {
                         db_power(dice.normal(-9.0, 4.0)), dice.uniform(0.0, 0.3), false});
     for (const auto& p : e.parts) {
         if (p.kind == "alternator" && p.blades > 0)
-            v.noises.push_back({p.name, place_of(p), hiss_colour(dice, 500.0, 6000.0, rate),
+            v.noises.push_back({p.name, place_of(p), small_colour(dice, 500.0, 6000.0, rate),
                                 db_power(dice.normal(-13.0, 3.0)), dice.uniform(0.0, 0.2), true});
         if (p.kind == "fan" && !p.electric)
-            v.noises.push_back({p.name, Place::front, hiss_colour(dice, 150.0, 2500.0, rate),
+            v.noises.push_back({p.name, Place::front, small_colour(dice, 150.0, 2500.0, rate),
                                 db_power(dice.normal(-8.0, 4.0)), dice.uniform(0.05, 0.3), true});
         if (p.kind == "steering pump" || p.kind == "water pump" || p.kind == "idler")
-            v.noises.push_back({p.name, place_of(p), hiss_colour(dice, 400.0, 4000.0, rate),
+            v.noises.push_back({p.name, place_of(p), small_colour(dice, 400.0, 4000.0, rate),
                                 db_power(dice.normal(-17.0, 3.0)), dice.uniform(0.0, 0.3), false});
     }
     for (const auto& d : e.drives)
-        v.noises.push_back({d.name, Place::front, hiss_colour(dice, 800.0, 9000.0, rate),
+        v.noises.push_back({d.name, Place::front, small_colour(dice, 800.0, 9000.0, rate),
                             db_power(dice.normal(is_friction(d.kind) ? -16.0 : -13.0, 3.0)),
                             dice.uniform(0.0, 0.4), false});
 }

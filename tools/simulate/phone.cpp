@@ -177,7 +177,7 @@ double gain_for(const Wave& pressure, const Phone& phone) {
 
 Wave through_phone(const Wave& pressure, const Phone& phone, double gain, Dice dice) {
     const double rate = working_rate(phone);
-    const Wave response = microphone_response(phone);
+    const Wave response = phone.measuring ? Wave{1.0F} : microphone_response(phone);
     Wave wave = sum_through({{&pressure, &response}});
     scale(wave, gain);
     if (phone.low_cut > 0.0)

@@ -17,6 +17,7 @@ struct Phone {
     double high_cut = 0.0;     ///< Hz; 0: none of its own
     double floor_db = -72.0;   ///< own noise, dB re full scale, flat
     double target_db = -26.0;  ///< rms that the first recording of a job gets, dB re full scale
+    bool measuring = false;    ///< a measuring microphone: no response of its own
     bool gain_control = false;
     double gain_attack = 0.3, gain_release = 2.5;  ///< s
     bool suppresses_noise = false;
