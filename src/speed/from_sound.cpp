@@ -149,9 +149,6 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
     if (s.tag) {
         r.source = SpeedSource::entered;
         check_against_tag(r, *s.tag);
-    } else if (best.probability < 0.9 && !r.alternatives.empty()) {
-        r.remarks.push_back("It could also be " + rounded(r.alternatives.front().rpm) +
-                            " rpm: a speed from the dash (--rpm 820~40) would settle it.");
     }
     return r;
 }
