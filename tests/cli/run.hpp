@@ -40,13 +40,21 @@ class Folder {
     std::filesystem::path path_;
 };
 
+/// With ordinary spaces where the texts keep a number and its unit together.
+inline std::string with_plain_spaces(std::string text) {
+    for (auto at = text.find("\u00a0"); at != std::string::npos; at = text.find("\u00a0", at))
+        text.replace(at, 2, " ");
+    return text;
+}
+
 /// cranknote with these arguments, in shell quoting.
 inline Run cranknote(const std::string& arguments) {
     const Folder folder;
     const std::string command =
         std::string(CRANKNOTE_PROGRAM) + " " + arguments + " >" + (folder / "out") + " 2>" + (folder / "err");
     const int status = std::system(command.c_str());
-    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, file_text(folder / "out"), file_text(folder / "err")};
+    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, file_text(folder / "out"),
+            file_text(folder / "err")};
 }
 
 }  // namespace cranknote::test
