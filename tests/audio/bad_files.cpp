@@ -137,10 +137,11 @@ TEST_CASE("what breaks off is read up to there, and said") {
     }
 }
 
-TEST_CASE("the lists of bad files are the folder's") {
+TEST_CASE("the lists of bad sound files are the folder's") {
     std::set<std::string> in_folder, in_list{"not_numbers.wav", "killed_writer.wav", "left_out.amr"};
     for (const auto& e : std::filesystem::directory_iterator(data_file("bad")))
-        in_folder.insert(e.path().filename());
+        if (e.path().extension() != ".toml")  // broken layouts lie here too; tests/layout has their list
+            in_folder.insert(e.path().filename());
     for (const auto& want : refused) in_list.insert(want.name);
     for (const auto& want : damaged) in_list.insert(want.name);
     CHECK(in_folder == in_list);
