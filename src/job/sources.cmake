@@ -1,5 +1,6 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(JOB_SOURCES
+  job/cache.cpp
   job/disk.cpp
   job/folder.cpp
   job/history.cpp
@@ -8,6 +9,7 @@ set(JOB_SOURCES
   job/json_write.cpp
   job/lock.cpp
   job/moment.cpp
+  job/verify.cpp
   job/version.cpp
 )
 set_source_files_properties(job/version.cpp PROPERTIES COMPILE_DEFINITIONS CRANKNOTE_VERSION="${PROJECT_VERSION}")
