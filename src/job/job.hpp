@@ -4,6 +4,7 @@
 //   json.hpp      the data as job.json and back
 //   folder.hpp    the job on disk: open, save, undo, recover, lock
 //   edit.hpp      the changes that a person makes, with their rules (add a recording, mark, saw, reading)
+//   add.hpp       a sound file into a job
 //   cache.hpp     bytes by content and settings, to be thrown away at will
 //   verify.hpp    are the originals what they were
 //   pack.hpp      a job as one file for a colleague, and back
@@ -46,7 +47,7 @@ struct State {
 
 /// A stretch of sound made in one state. Several may share a file.
 struct Recording {
-    std::string id;      ///< "r1": unique in the job, never used again
+    std::string id;      ///< "r1": unique in the job
     std::string file;    ///< inside the job's folder: "recordings/NAME"
     std::string sha256;  ///< of the untouched original, 64 hex digits
     std::uint64_t size = 0;
@@ -69,7 +70,7 @@ enum class Comes { always, sometimes };
 
 /// The noise to chase: a finding by its id, or where it is, as the mechanic marked it.
 struct Complaint {
-    int id = 0;                          ///< from 1, never used again
+    int id = 0;                          ///< from 1, unique in the job
     std::optional<std::string> finding;  ///< "f1" of the as-found result, at the time of marking
     std::optional<Ratio> ratio;
     std::optional<Ratio> beat_ratio;

@@ -1,7 +1,10 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(JOB_SOURCES
+  job/add.cpp
   job/cache.cpp
   job/disk.cpp
+  job/edit.cpp
+  job/evidence.cpp
   job/folder.cpp
   job/history.cpp
   job/job.cpp

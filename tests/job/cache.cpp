@@ -4,9 +4,9 @@
 
 #include "job/scratch.hpp"
 
-using namespace cranknote::job;
-using cranknote::test::Scratch;
-using cranknote::test::text_of;
+namespace cranknote::job {
+using test::Scratch;
+using test::text_of;
 namespace fs = std::filesystem;
 
 TEST_CASE("a cache gives back what was put, by its key") {
@@ -67,3 +67,5 @@ TEST_CASE("a cache is trimmed from its oldest end") {
     CHECK_FALSE(cache.get("old").has_value());
     CHECK(cache.get("new").has_value());
 }
+
+}  // namespace cranknote::job

@@ -7,10 +7,9 @@
 #include "job/scratch.hpp"
 #include "units/error.hpp"
 
-using namespace cranknote;
-using namespace cranknote::job;
-using cranknote::test::Scratch;
-using cranknote::test::text_of;
+namespace cranknote::job {
+using test::Scratch;
+using test::text_of;
 namespace fs = std::filesystem;
 
 TEST_CASE("SHA-256 is that of FIPS 180-4") {
@@ -103,3 +102,5 @@ TEST_CASE("a copy keeps bytes and time, and is not kept if its name is empty") {
     REQUIRE(copy_in(from, scratch / "to", [](const Copied&) { return ""; }));
     CHECK(std::distance(fs::directory_iterator(scratch / "to"), {}) == 1);
 }
+
+}  // namespace cranknote::job

@@ -7,10 +7,9 @@
 #include "job/scratch.hpp"
 #include "units/error.hpp"
 
-using namespace cranknote;
-using namespace cranknote::job;
-using cranknote::test::Scratch;
-using cranknote::test::text_of;
+namespace cranknote::job {
+using test::Scratch;
+using test::text_of;
 namespace fs = std::filesystem;
 
 namespace {
@@ -90,7 +89,7 @@ TEST_CASE("what was saved is there when the job is opened again") {
     {
         auto folder = Folder::create(scratch / "job", {});
         id = folder.job().id;
-        Job all = test::full_job();
+        Job all = full_job();
         folder.save(all, "everything");
         CHECK(folder.job().revision == 2);
     }
@@ -98,7 +97,7 @@ TEST_CASE("what was saved is there when the job is opened again") {
     CHECK(again.job().id == id);  // a save does not change which job it is
     CHECK(again.job().recordings.size() == 1);
     CHECK(again.job().change == "everything");
-    CHECK(again.job().unknown == test::full_job().unknown);
+    CHECK(again.job().unknown == full_job().unknown);
     CHECK(again.remarks().empty());
 }
 
@@ -345,3 +344,5 @@ TEST_CASE("odd names are names like others") {
     folder.save(titled(folder.job(), "t"), "t");
     CHECK(Folder::open(scratch / name).job().title == "t");
 }
+
+}  // namespace cranknote::job

@@ -2,14 +2,15 @@
 
 #include <catch2/catch.hpp>
 #include <clocale>
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "job/scratch.hpp"
 #include "units/error.hpp"
 
-using namespace cranknote;
-using namespace cranknote::job;
-using cranknote::test::full_job;
+namespace cranknote::job {
+
+using test::Scratch;
 
 namespace {
 
@@ -146,13 +147,20 @@ TEST_CASE("text that is not UTF-8 does not keep a job from being saved") {
 }
 
 TEST_CASE("numbers are written with a point where the locale has a comma") {
-    const std::string before = to_json(full_job());
-    const char* comma = std::setlocale(LC_ALL, "de_DE.UTF-8");
-    if (!comma) WARN("no locale with a decimal comma is installed: only the plain one is checked");
-    CHECK(to_json(full_job()) == before);
-    CHECK(before.find("12.25") != std::string::npos);
-    CHECK(parse_job(before, "job.json").job.recordings.at(0).to == Seconds{12.25});
+    const Scratch scratch;
+    const std::string make =
+        "localedef -i de_DE -f UTF-8 '" + (scratch / "de_DE.UTF-8").string() + "' >/dev/null 2>&1";
+    (void)!std::system(make.c_str());
+    setenv("LOCPATH", scratch.path().c_str(), 1);
+    const bool comma = std::setlocale(LC_ALL, "de_DE.UTF-8") && std::localeconv()->decimal_point[0] == ',';
+    unsetenv("LOCPATH");
+    const std::string text = to_json(full_job());
+    const auto end = parse_job(text, "job.json").job.recordings.at(0).to;
     std::setlocale(LC_ALL, "C");
+    if (!comma) WARN("no locale with a decimal comma could be made (package locales): not checked");
+    CHECK(text == to_json(full_job()));
+    CHECK(text.find("12.25") != std::string::npos);
+    CHECK(end == Seconds{12.25});
 }
 
 TEST_CASE("a reading is on target with its limits, off it beyond, and unknown without a target") {
@@ -164,3 +172,5 @@ TEST_CASE("a reading is on target with its limits, off it beyond, and unknown wi
     CHECK_FALSE(reading(0.3, 0.2, std::nullopt).has_value());
     CHECK_FALSE(reading(0.3, std::nullopt, 0.1).has_value());
 }
+
+}  // namespace cranknote::job

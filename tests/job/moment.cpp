@@ -4,7 +4,7 @@
 #include <cstdlib>
 #include <ctime>
 
-using namespace cranknote::job;
+namespace cranknote::job {
 using namespace std::chrono_literals;
 
 TEST_CASE("moments are read and written as ISO 8601") {
@@ -36,3 +36,5 @@ TEST_CASE("what is no moment is none") {
         CHECK_FALSE(moment_from(text).has_value());
     }
 }
+
+}  // namespace cranknote::job

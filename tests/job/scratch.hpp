@@ -41,9 +41,12 @@ inline std::string text_of(const std::filesystem::path& file) {
     return {std::istreambuf_iterator<char>(in), {}};
 }
 
+}  // namespace cranknote::test
+
+namespace cranknote::job {
+
 /// A job with every field filled, so that one that is forgotten in reading or writing is noticed.
-inline job::Job full_job() {
-    using namespace job;
+inline Job full_job() {
     const Moment at = *moment_from("2026-03-01T09:30:00Z");
     Job j;
     j.id = "00112233445566778899aabbccddeeff";
@@ -103,4 +106,4 @@ inline job::Job full_job() {
     return j;
 }
 
-}  // namespace cranknote::test
+}  // namespace cranknote::job

@@ -5,10 +5,9 @@
 #include "job/folder.hpp"
 #include "job/scratch.hpp"
 
-using namespace cranknote;
-using namespace cranknote::job;
-using cranknote::test::Scratch;
-using cranknote::test::text_of;
+namespace cranknote::job {
+using test::Scratch;
+using test::text_of;
 namespace fs = std::filesystem;
 
 namespace {
@@ -123,3 +122,5 @@ TEST_CASE("verifying can be stopped") {
     make_job(scratch);
     CHECK_FALSE(verify(scratch / "job", [](double) { return false; }).has_value());
 }
+
+}  // namespace cranknote::job
