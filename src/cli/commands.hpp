@@ -18,5 +18,15 @@ struct Streams {
 void add_compare(CLI::App& app, Streams s);
 void add_layout(CLI::App& app, Streams s);
 void add_speed(CLI::App& app, Streams s);
+// A job on disk.
+void add_new(CLI::App& app, Streams s);
+void add_add(CLI::App& app, Streams s);
+void add_states(CLI::App& app, Streams s);
+void add_mark(CLI::App& app, Streams s);
+void add_saw(CLI::App& app, Streams s);
+void add_reading(CLI::App& app, Streams s);
+void add_card(CLI::App& app, Streams s);
+void add_undo(CLI::App& app, Streams s);
+void add_verify(CLI::App& app, Streams s);
 
 }  // namespace cranknote::cli

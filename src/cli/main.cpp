@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "cli/commands.hpp"
+#include "job/version.hpp"
 #include "units/error.hpp"
 
 namespace {
@@ -25,6 +26,12 @@ int fail(const std::string& text, int code) {
     return code;
 }
 
+std::string version_text() {
+    std::string text = "cranknote " + cranknote::program_version() + "\nwith";
+    for (const auto& [name, version] : cranknote::library_versions()) text += "\n  " + name + " " + version;
+    return text + "\n  CLI11 " CLI11_VERSION;
+}
+
 int run(int argc, char** argv) {
     using namespace cranknote;
     CLI::App app{"From an engine's sound to the part that makes it.", "cranknote"};
@@ -35,6 +42,10 @@ int run(int argc, char** argv) {
     cli::add_speed(app, streams);
     cli::add_compare(app, streams);
     cli::add_layout(app, streams);
+    for (const auto add : {cli::add_new, cli::add_add, cli::add_states, cli::add_mark, cli::add_saw,
+                           cli::add_reading, cli::add_card, cli::add_undo, cli::add_verify})
+        add(app, streams);
+    app.set_version_flag("--version", version_text);
     try {
         app.parse(argc, argv);
     } catch (const CLI::CallForHelp& e) {

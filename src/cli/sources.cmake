@@ -1,12 +1,24 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(CLI_SOURCES
   cli/main.cpp
+  cli/command_add.cpp
+  cli/command_card.cpp
   cli/command_compare.cpp
   cli/command_layout.cpp
+  cli/command_mark.cpp
+  cli/command_new.cpp
+  cli/command_reading.cpp
+  cli/command_saw.cpp
   cli/command_speed.cpp
+  cli/command_states.cpp
+  cli/command_undo.cpp
+  cli/command_verify.cpp
+  cli/job_card.cpp
   cli/layout_text.cpp
   cli/parse.cpp
   cli/read_layout.cpp
+  cli/recording_text.cpp
   cli/track_text.cpp
+  cli/values.cpp
   cli/write_figure.cpp
 )

@@ -1,0 +1,68 @@
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/commands.hpp"
+#include "cli/values.hpp"
+#include "job/verify.hpp"
+#include "units/error.hpp"
+
+namespace cranknote::cli {
+namespace {
+
+const char* word_of(job::Fault fault) {
+    switch (fault) {
+        case job::Fault::missing:
+            return "missing";
+        case job::Fault::changed:
+            return "changed";
+        case job::Fault::touched:
+            return "touched";
+        case job::Fault::unreadable:
+            return "unreadable";
+        case job::Fault::stray:
+            return "stray";
+        case job::Fault::damaged:
+            return "damaged";
+    }
+    return "";
+}
+
+void print_json(std::ostream& out, const std::string& path, const job::Verified& v) {
+    nlohmann::ordered_json j = {{"schema", 1},
+                                {"job", path},
+                                {"whole", v.whole},
+                                {"files", v.files},
+                                {"versions", v.versions},
+                                {"troubles", nlohmann::ordered_json::array()}};
+    for (const auto& t : v.troubles)
+        j["troubles"].push_back({{"fault", word_of(t.fault)}, {"file", t.file}, {"text", t.text}});
+    out << j.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << "\n";
+}
+
+}  // namespace
+
+void add_verify(CLI::App& app, Streams s) {
+    struct Options {
+        std::string job;
+        bool json = false;
+    };
+    auto* command =
+        app.add_subcommand("verify", "Check that a job is whole: every original by its hash, every version");
+    auto o = std::make_shared<Options>();
+    command->add_option("JOB", o->job, "The job's folder")->required();
+    command->add_flag("--json", o->json, "As JSON");
+    command->callback([=] {
+        ProgressLine progress(s, "checking");
+        const auto v = job::verify(o->job, std::ref(progress));
+        if (!v) return;
+        if (o->json) return print_json(s.out, o->job, *v);
+        for (const auto& t : v->troubles) print_line(s.out, t.file + ": " + t.text + ".");
+        const std::string counts = std::to_string(v->files) + (v->files == 1 ? " original" : " originals") +
+                                   " checked by hash, " + std::to_string(v->versions) + " earlier " +
+                                   (v->versions == 1 ? "version" : "versions") + " can be read.";
+        print_line(s.out, (v->whole ? "The job is whole: " : "The job is not whole: ") + counts);
+    });
+}
+
+}  // namespace cranknote::cli

@@ -1,0 +1,133 @@
+#include "cli/values.hpp"
+
+#include <unistd.h>
+
+#include <charconv>
+#include <chrono>
+#include <cmath>
+#include <ostream>
+
+#include "figure/utf8.hpp"
+#include "units/error.hpp"
+
+namespace cranknote::cli {
+namespace {
+
+constexpr std::size_t columns = 78;
+constexpr double wait_for_others_s = 5.0;
+
+[[noreturn]] void wrong(const std::string& option, const std::string& typed, const std::string& expected) {
+    throw Error("\"" + clean_line(typed) + "\" is not " + expected, option, "", Error::Kind::wrong_call);
+}
+
+std::optional<double> plain_number(std::string_view text) {
+    double value = 0;
+    const auto [end, ec] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (ec != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    return value;
+}
+
+double steady_now() {
+    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
+
+void say_remarks(const job::Folder& folder, Streams s) {
+    for (const auto& remark : folder.remarks()) print_line(s.err, "cranknote: " + remark);
+}
+
+}  // namespace
+
+CLI::Option* add_many(CLI::App& app, const std::string& name, std::vector<std::string>& values,
+                      const std::string& description) {
+    return app.add_option(name, values, description)->allow_extra_args(false)->take_all();
+}
+
+double number_from(const std::string& typed, const std::string& option) {
+    const auto value = plain_number(typed);
+    if (!value) wrong(option, typed, "a number");
+    return *value;
+}
+
+std::optional<SpeedTag> speed_tag_from(const std::string& typed, const std::string& option) {
+    if (typed == "-") return std::nullopt;
+    const std::string expected = "a crank speed: 820, or 820~2 (how sure), or - (not known); 50 to 20000 rpm";
+    const auto tilde = typed.find('~');
+    const auto rpm = plain_number(std::string_view(typed).substr(0, tilde));
+    // Slower is cranking by hand, faster no engine with a crank.
+    if (!rpm || *rpm < 50 || *rpm > 20000) wrong(option, typed, expected);
+    if (tilde == typed.npos) return SpeedTag{Rpm{*rpm}};
+    const auto sure = plain_number(std::string_view(typed).substr(tilde + 1));
+    if (!sure || *sure < 0 || *sure >= *rpm) wrong(option, typed, expected);
+    return SpeedTag{Rpm{*rpm}, Rpm{*sure}};
+}
+
+Seconds seconds_from(const std::string& typed, const std::string& option) {
+    const auto value = plain_number(typed);
+    if (!value || *value < 0 || *value > 1e6) wrong(option, typed, "a number of seconds");
+    return Seconds{*value};
+}
+
+job::Coolant coolant_from(const std::string& typed, const std::string& option) {
+    if (typed == "cold") return job::Warmth::cold;
+    if (typed == "warm") return job::Warmth::warm;
+    const auto value = plain_number(typed);
+    if (!value || *value < -60 || *value > 200) wrong(option, typed, "cold, warm or a temperature in °C");
+    return job::Celsius{*value};
+}
+
+job::Moment moment_from(const std::string& typed, const std::string& option) {
+    if (typed == "now") return job::now();
+    const bool time_alone = typed.size() >= 5 && typed[2] == ':';
+    const std::string today = job::to_local(job::now()).substr(0, 10);
+    const auto moment = job::moment_from(time_alone ? today + " " + typed : typed);
+    if (!moment) wrong(option, typed, "a time: 10:30 (today), 2026-03-01 10:30, or now");
+    return *moment;
+}
+
+std::string words_from(const std::string& typed, const std::string& option) {
+    std::string words = clean_line(typed);
+    if (words.empty()) throw Error("this is empty", option, "", Error::Kind::wrong_call);
+    return words;
+}
+
+job::Folder open_to_change(const std::string& path, const std::string& command, Streams s) {
+    auto folder = job::Folder::open(
+        path, {.access = job::Access::change, .program = command, .wait_s = wait_for_others_s});
+    say_remarks(folder, s);
+    return folder;
+}
+
+job::Folder open_to_read(const std::string& path, Streams s) {
+    auto folder = job::Folder::open(path);
+    say_remarks(folder, s);
+    return folder;
+}
+
+ProgressLine::ProgressLine(Streams s, std::string what)
+    : err_(s.err), what_(std::move(what)), on_terminal_(::isatty(STDERR_FILENO) == 1), began_(steady_now()) {}
+
+ProgressLine::~ProgressLine() {
+    if (shown_ >= 0) err_ << "\r\033[K" << std::flush;
+}
+
+bool ProgressLine::operator()(double share) {
+    const int percent = static_cast<int>(share * 100.0);
+    if (!on_terminal_ || percent == shown_ || steady_now() - began_ < 1.0) return true;
+    shown_ = percent;
+    err_ << "\r" << what_ << " " << percent << " %\033[K" << std::flush;
+    return true;
+}
+
+void print_line(std::ostream& out, const std::string& text, const std::string& indent) {
+    std::string lines = wrapped(clean_line(text), columns, indent, indent);
+    if (lines.empty() || lines.back() != '\n') lines += '\n';
+    out << lines;
+}
+
+std::string listed(const std::vector<std::string>& names, const std::string& none) {
+    std::string text;
+    for (const auto& name : names) text += (text.empty() ? "" : ", ") + name;
+    return text.empty() ? none : text;
+}
+
+}  // namespace cranknote::cli
