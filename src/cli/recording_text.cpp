@@ -10,14 +10,14 @@ namespace {
 
 std::string coolant_text(const job::Coolant& c) {
     if (const auto* felt = std::get_if<job::Warmth>(&c)) return *felt == job::Warmth::cold ? "cold" : "warm";
-    return short_number_text(std::get<job::Celsius>(c).value()) + " °C";
+    return short_number_text(std::get<job::Celsius>(c).value()) + "\u00a0°C";
 }
 
 std::string stretch_text(const job::Recording& r) {
     if (!r.from && !r.to) return "";
     const std::string from =
-        r.from ? "from " + short_number_text(r.from->value()) + " s" : "from the beginning";
-    return from + (r.to ? " to " + short_number_text(r.to->value()) + " s" : " to the end");
+        r.from ? "from " + short_number_text(r.from->value()) + "\u00a0s" : "from the beginning";
+    return from + (r.to ? " to " + short_number_text(r.to->value()) + "\u00a0s" : " to the end");
 }
 
 void add_if(std::vector<std::string>& parts, const std::string& before,
@@ -31,10 +31,10 @@ std::string conditions_text(const job::Recording& r) {
     std::vector<std::string> parts;
     if (const auto stretch = stretch_text(r); !stretch.empty()) parts.push_back(stretch);
     if (r.rpm)
-        parts.push_back("crank speed entered " + short_number_text(r.rpm->rpm.value()) + " ± " +
-                        short_number_text(r.rpm->plus_minus.value()) + " rpm");
+        parts.push_back("crank speed entered " + short_number_text(r.rpm->rpm.value()) + "\u00a0±\u00a0" +
+                        short_number_text(r.rpm->plus_minus.value()) + "\u00a0rpm");
     if (r.coolant) parts.push_back("coolant " + coolant_text(*r.coolant));
-    if (r.since_start) parts.push_back(short_number_text(r.since_start->value()) + " s after the start");
+    if (r.since_start) parts.push_back(short_number_text(r.since_start->value()) + "\u00a0s after the start");
     add_if(parts, "placement ", r.placement);
     add_if(parts, "microphone near ", r.near);
     if (!r.loads.empty()) parts.push_back("loads: " + listed(r.loads));
@@ -50,7 +50,7 @@ std::string reading_text(const job::Reading& r) {
     };
     std::string text = r.what + ": " + with_unit(r.value);
     if (r.target) text += ", target " + short_number_text(*r.target);
-    if (r.target && r.tolerance) text += " ± " + short_number_text(*r.tolerance);
+    if (r.target && r.tolerance) text += "\u00a0±\u00a0" + short_number_text(*r.tolerance);
     if (const auto on = job::on_target(r)) text += *on ? ": on target" : ": off target";
     if (r.recording) text += " (" + *r.recording + ")";
     return text;
