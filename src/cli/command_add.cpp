@@ -4,6 +4,7 @@
 
 #include "audio/decode.hpp"
 #include "cli/commands.hpp"
+#include "cli/parse.hpp"
 #include "cli/recording_text.hpp"
 #include "cli/values.hpp"
 #include "figure/number_text.hpp"
@@ -24,23 +25,23 @@ constexpr const char* repaired_unnamed = "true";
 
 job::Addition addition_of(const Options& o) {
     job::Addition a;
-    a.state = words_from(o.state, "--state");
+    a.state = parse_words(o.state, "--state");
     a.off = o.off;
     a.with = o.with;
     a.repaired = !o.repaired.empty();
     if (o.repaired != repaired_unnamed) a.repaired_what = o.repaired;
     auto& r = a.recording;
-    r.from = if_given(o.from, "--from", seconds_from);
-    r.to = if_given(o.to, "--to", seconds_from);
-    r.placement = if_given(o.placement, "--placement", words_from);
-    r.near = if_given(o.near, "--near", words_from);
-    if (!o.rpm.empty()) r.rpm = speed_tag_from(o.rpm, "--rpm");
-    r.since_start = if_given(o.since_start, "--since-start", seconds_from);
-    r.coolant = if_given(o.coolant, "--coolant", coolant_from);
-    for (const auto& load : o.loads) r.loads.push_back(words_from(load, "--load"));
-    r.weather = if_given(o.weather, "--weather", words_from);
-    r.notes = if_given(o.notes, "--note", words_from);
-    r.at = if_given(o.at, "--at", moment_from);
+    r.from = if_given(o.from, "--from", parse_seconds);
+    r.to = if_given(o.to, "--to", parse_seconds);
+    r.placement = if_given(o.placement, "--placement", parse_words);
+    r.near = if_given(o.near, "--near", parse_words);
+    if (!o.rpm.empty()) r.rpm = parse_speed_tag(o.rpm, "--rpm");
+    r.since_start = if_given(o.since_start, "--since-start", parse_seconds);
+    r.coolant = if_given(o.coolant, "--coolant", parse_coolant);
+    for (const auto& load : o.loads) r.loads.push_back(parse_words(load, "--load"));
+    r.weather = if_given(o.weather, "--weather", parse_words);
+    r.notes = if_given(o.notes, "--note", parse_words);
+    r.at = if_given(o.at, "--at", parse_moment);
     return a;
 }
 

@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "cli/commands.hpp"
+#include "cli/parse.hpp"
 #include "cli/recording_text.hpp"
 #include "cli/values.hpp"
 #include "job/edit.hpp"
@@ -27,7 +28,7 @@ bool is_finding_id(const std::string& text) {
 }
 
 std::pair<Hertz, Hertz> band_of(const std::vector<std::string>& typed) {
-    const double low = number_from(typed[0], "--hz"), high = number_from(typed[1], "--hz");
+    const double low = parse_number(typed[0], "--hz"), high = parse_number(typed[1], "--hz");
     if (!(low >= 0 && high > low && high <= 96000)) wrong("a band is low, then high, in Hz", "--hz", "");
     return {Hertz{low}, Hertz{high}};
 }
@@ -43,7 +44,7 @@ job::Complaint complaint_of(const Options& o) {
         c.finding = o.finding;
     }
     if (!o.ratio.empty()) {
-        c.ratio = Ratio{number_from(o.ratio, "--ratio")};
+        c.ratio = Ratio{parse_number(o.ratio, "--ratio")};
         if (!(c.ratio->value() > 0 && c.ratio->value() <= 2000)) wrong("a ratio is above 0", "--ratio", "");
     }
     if (!o.hz.empty()) c.hz = band_of(o.hz);

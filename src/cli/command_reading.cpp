@@ -2,6 +2,7 @@
 #include <ostream>
 
 #include "cli/commands.hpp"
+#include "cli/parse.hpp"
 #include "cli/recording_text.hpp"
 #include "cli/values.hpp"
 #include "job/edit.hpp"
@@ -17,17 +18,17 @@ struct Options {
 job::Reading reading_of(const Options& o) {
     if (o.value.empty()) throw Error("what was the value?", o.what, "a number", Error::Kind::wrong_call);
     job::Reading r;
-    r.what = words_from(o.what, "WHAT");
-    r.value = number_from(o.value, "VALUE");
-    r.unit = if_given(o.unit, "--unit", words_from);
-    r.target = if_given(o.target, "--target", number_from);
-    r.tolerance = if_given(o.tolerance, "--tolerance", number_from);
+    r.what = parse_words(o.what, "WHAT");
+    r.value = parse_number(o.value, "VALUE");
+    r.unit = if_given(o.unit, "--unit", parse_words);
+    r.target = if_given(o.target, "--target", parse_number);
+    r.tolerance = if_given(o.tolerance, "--tolerance", parse_number);
     if (r.tolerance && !r.target)
         throw Error("a tolerance of what?", "--tolerance", "say --target too", Error::Kind::wrong_call);
     if (r.tolerance && *r.tolerance < 0)
         throw Error("a tolerance is 0 or more", "--tolerance", "", Error::Kind::wrong_call);
-    r.recording = if_given(o.recording, "--recording", words_from);
-    r.at = moment_from(o.at.empty() ? "now" : o.at, "--at");
+    r.recording = if_given(o.recording, "--recording", parse_words);
+    r.at = parse_moment(o.at.empty() ? "now" : o.at, "--at");
     return r;
 }
 

@@ -43,10 +43,10 @@ bool apply_card(const CardOptions& card, job::Job& job) {
     bool any = false;
     for (const auto& f : fields) {
         if ((card.*f.typed).empty()) continue;
-        job.*f.kept = words_from(card.*f.typed, f.option);
+        job.*f.kept = parse_words(card.*f.typed, f.option);
         any = true;
     }
-    if (const auto when = if_given(card.date, "--date", moment_from)) {
+    if (const auto when = if_given(card.date, "--date", parse_moment)) {
         job.when = when;
         any = true;
     }

@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "cli/commands.hpp"
+#include "figure/utf8.hpp"
 #include "job/version.hpp"
 #include "units/error.hpp"
 
@@ -13,16 +14,9 @@ namespace {
 constexpr int could_not = 1;
 constexpr int wrong_call = 2;
 
-/// Errors are one line: line breaks inside a message become spaces.
-std::string one_line(std::string text) {
-    for (auto& c : text)
-        if (c == '\n' || c == '\r') c = ' ';
-    while (!text.empty() && text.back() == ' ') text.pop_back();
-    return text;
-}
-
+/// Errors are one line, and a file's name does not paint the terminal.
 int fail(const std::string& text, int code) {
-    std::cerr << "cranknote: " << one_line(text) << "\n";
+    std::cerr << "cranknote: " << cranknote::clean_line(text) << "\n";
     return code;
 }
 

@@ -2,11 +2,10 @@
 
 #include <unistd.h>
 
-#include <charconv>
 #include <chrono>
-#include <cmath>
 #include <ostream>
 
+#include "cli/parse.hpp"
 #include "figure/utf8.hpp"
 #include "units/error.hpp"
 
@@ -18,13 +17,6 @@ constexpr double wait_for_others_s = 5.0;
 
 [[noreturn]] void wrong(const std::string& option, const std::string& typed, const std::string& expected) {
     throw Error("\"" + clean_line(typed) + "\" is not " + expected, option, "", Error::Kind::wrong_call);
-}
-
-std::optional<double> plain_number(std::string_view text) {
-    double value = 0;
-    const auto [end, ec] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (ec != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-    return value;
 }
 
 double steady_now() {
@@ -42,40 +34,15 @@ CLI::Option* add_many(CLI::App& app, const std::string& name, std::vector<std::s
     return app.add_option(name, values, description)->allow_extra_args(false)->take_all();
 }
 
-double number_from(const std::string& typed, const std::string& option) {
-    const auto value = plain_number(typed);
-    if (!value) wrong(option, typed, "a number");
-    return *value;
-}
-
-std::optional<SpeedTag> speed_tag_from(const std::string& typed, const std::string& option) {
-    if (typed == "-") return std::nullopt;
-    const std::string expected = "a crank speed: 820, or 820~2 (how sure), or - (not known); 50 to 20000 rpm";
-    const auto tilde = typed.find('~');
-    const auto rpm = plain_number(std::string_view(typed).substr(0, tilde));
-    // Slower is cranking by hand, faster no engine with a crank.
-    if (!rpm || *rpm < 50 || *rpm > 20000) wrong(option, typed, expected);
-    if (tilde == typed.npos) return SpeedTag{Rpm{*rpm}};
-    const auto sure = plain_number(std::string_view(typed).substr(tilde + 1));
-    if (!sure || *sure < 0 || *sure >= *rpm) wrong(option, typed, expected);
-    return SpeedTag{Rpm{*rpm}, Rpm{*sure}};
-}
-
-Seconds seconds_from(const std::string& typed, const std::string& option) {
-    const auto value = plain_number(typed);
-    if (!value || *value < 0 || *value > 1e6) wrong(option, typed, "a number of seconds");
-    return Seconds{*value};
-}
-
-job::Coolant coolant_from(const std::string& typed, const std::string& option) {
+job::Coolant parse_coolant(const std::string& typed, const std::string& option) {
     if (typed == "cold") return job::Warmth::cold;
     if (typed == "warm") return job::Warmth::warm;
-    const auto value = plain_number(typed);
-    if (!value || *value < -60 || *value > 200) wrong(option, typed, "cold, warm or a temperature in °C");
-    return job::Celsius{*value};
+    const double value = parse_number(typed, option);
+    if (value < -60 || value > 200) wrong(option, typed, "cold, warm or a temperature in °C");
+    return job::Celsius{value};
 }
 
-job::Moment moment_from(const std::string& typed, const std::string& option) {
+job::Moment parse_moment(const std::string& typed, const std::string& option) {
     if (typed == "now") return job::now();
     const bool time_alone = typed.size() >= 5 && typed[2] == ':';
     const std::string today = job::to_local(job::now()).substr(0, 10);
@@ -84,7 +51,7 @@ job::Moment moment_from(const std::string& typed, const std::string& option) {
     return *moment;
 }
 
-std::string words_from(const std::string& typed, const std::string& option) {
+std::string parse_words(const std::string& typed, const std::string& option) {
     std::string words = clean_line(typed);
     if (words.empty()) throw Error("this is empty", option, "", Error::Kind::wrong_call);
     return words;

@@ -1,4 +1,4 @@
-// Values as they are typed on the command line, and the ways of opening a job that its commands share.
+// What the commands of a job share: values that only they take, and the ways of opening one.
 #pragma once
 
 #include <CLI/CLI.hpp>
@@ -11,8 +11,6 @@
 
 #include "cli/commands.hpp"
 #include "job/folder.hpp"
-#include "layout/layout.hpp"
-#include "speed/speed.hpp"
 
 namespace cranknote::cli {
 
@@ -20,20 +18,14 @@ namespace cranknote::cli {
 CLI::Option* add_many(CLI::App& app, const std::string& name, std::vector<std::string>& values,
                       const std::string& description);
 
-// Each reads a typed value or throws Error (wrong call) naming the option and what was expected. Numbers have
-// a decimal point whatever the locale; "nan" and "inf" are no numbers.
+// Each reads a typed value or throws Error (wrong call) naming the option and what was expected.
 
-[[nodiscard]] double number_from(const std::string& typed, const std::string& option);
-/// "820" (a dash gauge: ±40) or "820~2"; "-" is not known. 50 to 20 000 rpm.
-[[nodiscard]] std::optional<SpeedTag> speed_tag_from(const std::string& typed, const std::string& option);
-/// 0 or more seconds.
-[[nodiscard]] Seconds seconds_from(const std::string& typed, const std::string& option);
 /// cold, warm, or °C from -60 to 200.
-[[nodiscard]] job::Coolant coolant_from(const std::string& typed, const std::string& option);
+[[nodiscard]] job::Coolant parse_coolant(const std::string& typed, const std::string& option);
 /// A date and time, or HH:MM of today, or "now".
-[[nodiscard]] job::Moment moment_from(const std::string& typed, const std::string& option);
+[[nodiscard]] job::Moment parse_moment(const std::string& typed, const std::string& option);
 /// Free words: cleaned of control characters, never empty.
-[[nodiscard]] std::string words_from(const std::string& typed, const std::string& option);
+[[nodiscard]] std::string parse_words(const std::string& typed, const std::string& option);
 
 /// Text without a value stays absent, else `read(text, option)`.
 template <class Read>
