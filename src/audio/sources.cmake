@@ -6,8 +6,14 @@ set(AUDIO_SOURCES
   audio/decode.cpp
   audio/decoder_ffmpeg.cpp
   audio/decoder_sndfile.cpp
+  audio/devices.cpp
+  audio/growing_wav.cpp
   audio/half_speed.cpp
   audio/meter.cpp
+  audio/mixer.cpp
+  audio/play.cpp
   audio/read_stretch.cpp
+  audio/record.cpp
   audio/write.cpp
+  audio/write_trouble.cpp
 )

@@ -12,29 +12,11 @@
 #include <vector>
 
 #include "audio/decode.hpp"
+#include "audio/write_trouble.hpp"
 #include "units/error.hpp"
 
 namespace cranknote {
 namespace {
-
-[[noreturn]] void refuse_write(const std::string& path, int why) {
-    switch (why) {
-        case ENOSPC:
-        case EDQUOT:
-            throw Error("there is no room left on the disk", path, "free some space and save again");
-        case EACCES:
-        case EPERM:
-        case EROFS:
-            throw Error("no right to write there", path, "choose another folder");
-        case ENOENT:
-        case ENOTDIR:
-            throw Error("the folder is not there", path, "make the folder first");
-        case EISDIR:
-            throw Error("a folder has that name", path, "choose another name");
-        default:
-            throw Error(std::string("cannot be written: ") + std::strerror(why), path, "check the disk");
-    }
-}
 
 std::string folder_of(const std::string& path) {
     const auto slash = path.find_last_of('/');

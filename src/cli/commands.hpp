@@ -28,5 +28,8 @@ void add_reading(CLI::App& app, Streams s);
 void add_card(CLI::App& app, Streams s);
 void add_undo(CLI::App& app, Streams s);
 void add_verify(CLI::App& app, Streams s);
+void add_inputs(CLI::App& app, Streams s);
+void add_record(CLI::App& app, Streams s);
+void add_listen(CLI::App& app, Streams s);
 
 }  // namespace cranknote::cli

@@ -40,6 +40,9 @@ int run(int argc, char** argv) {
                            cli::add_reading, cli::add_card, cli::add_undo, cli::add_verify})
         add(app, streams);
     app.set_version_flag("--version", version_text);
+    cli::add_inputs(app, streams);
+    cli::add_record(app, streams);
+    cli::add_listen(app, streams);
     try {
         app.parse(argc, argv);
     } catch (const CLI::CallForHelp& e) {

@@ -14,6 +14,9 @@ set(CLI_SOURCES
   cli/command_undo.cpp
   cli/command_verify.cpp
   cli/job_card.cpp
+  cli/command_listen.cpp
+  cli/command_record.cpp
+  cli/terminal.cpp
   cli/layout_text.cpp
   cli/parse.cpp
   cli/read_layout.cpp
