@@ -1,5 +1,6 @@
 #include "audio/devices.hpp"
 
+#include <dlfcn.h>
 #include <fcntl.h>
 #include <portaudio.h>
 #include <unistd.h>
@@ -37,6 +38,17 @@ std::string names_of(const std::vector<SoundDevice>& all) {
     return text;
 }
 
+void say_nothing(const char*, int, const char*, int, const char*, ...) {}
+
+/// ALSA, which PortAudio loads, prints on stderr whenever a buffer runs dry; it has a handler for that.
+/// Looked up and not linked, as PortAudio may be built without ALSA.
+void quieten_alsa() {
+    using Handler = void (*)(const char*, int, const char*, int, const char*, ...);
+    using SetHandler = int (*)(Handler);
+    if (auto* found = ::dlsym(RTLD_DEFAULT, "snd_lib_error_set_handler"); found != nullptr)
+        reinterpret_cast<SetHandler>(found)(say_nothing);
+}
+
 }  // namespace
 
 QuietStderr::QuietStderr() {
@@ -57,6 +69,7 @@ QuietStderr::~QuietStderr() {
 
 SoundSystem::SoundSystem() {
     PaError code = paNoError;
+    quieten_alsa();
     {
         const QuietStderr quiet;
         code = Pa_Initialize();

@@ -91,7 +91,8 @@ Player::Player(const std::string& output, SampleRate rate) : work_(std::make_uni
     out.channelCount = static_cast<int>(w.heard.channels);
     out.sampleFormat = paFloat32;
     const auto* about = Pa_GetDeviceInfo(w.device.index);
-    out.suggestedLatency = about != nullptr ? about->defaultLowOutputLatency : 0.05;
+    // An ear takes a change within a tenth of a second for at once; less makes gaps on a busy machine.
+    out.suggestedLatency = std::max(0.08, about != nullptr ? about->defaultHighOutputLatency : 0.0);
     const QuietStderr quiet;
     check(Pa_OpenStream(&w.stream, nullptr, &out, rate.value(), paFramesPerBufferUnspecified, paNoFlag,
                         give_out, &w.heard),

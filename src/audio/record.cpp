@@ -23,7 +23,8 @@ using Clock = std::chrono::steady_clock;
 constexpr double queue_s = 10;  // how long a disk may stall before sound is lost
 constexpr double newest_s = 5;
 constexpr auto writer_pause = std::chrono::milliseconds(40);
-constexpr auto lost_after = std::chrono::seconds(2);  // without a sample: the device is gone
+constexpr auto lost_after = std::chrono::seconds(2);         // without a sample: the device is gone
+constexpr auto never_began_after = std::chrono::seconds(6);  // some sound servers take 2 s to begin
 constexpr auto sync_every = std::chrono::seconds(1);
 
 /// What the sound card's thread sees.
@@ -176,7 +177,8 @@ void Recorder::Work::run(const std::stop_token& stop) {
         if (inlet.ring.read_all(block) > 0) {
             last_sound = now;
             if (!take(block)) return;
-        } else if (!stopping && (now - last_sound > lost_after || Pa_IsStreamActive(stream) != 1)) {
+        } else if (!stopping && (now - last_sound > (file.frames() > 0 ? lost_after : never_began_after) ||
+                                 Pa_IsStreamActive(stream) != 1)) {
             end_with(RecordEnd::device_lost,
                      device.name + ": the device is gone; what was recorded until then is kept");
             return;

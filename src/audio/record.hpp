@@ -33,7 +33,7 @@ inline constexpr const char* two_channel_warning =
 enum class RecordEnd { running, asked, length_reached, engine_stopped, device_lost, no_room };
 
 struct RecordState {
-    Seconds recorded;           ///< in the file so far
+    Seconds recorded;           ///< in the file so far; 0 until the first sound arrives, which may take 2 s
     std::vector<Level> levels;  ///< one a channel
     std::size_t overruns = 0;   ///< times that sound was lost because the machine was too slow
     RecordEnd end = RecordEnd::running;

@@ -32,6 +32,7 @@ std::string bar(const std::optional<Decibel>& level) {
 }
 
 std::string meter_line(const RecordState& s) {
+    if (s.recorded.value() <= 0) return "waiting for the first sound";
     std::string text = fmt::format("{:7.1f} s ", s.recorded.value());
     for (const auto& l : s.levels)
         text += fmt::format(" |{}| peak {} held {}{}", bar(l.rms), db_text(l.peak), db_text(l.peak_hold),

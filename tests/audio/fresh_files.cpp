@@ -154,9 +154,11 @@ TEST_CASE("an hour of sound streams in bounded memory") {
     for (const auto& path : {flac, m4a}) {
         INFO(path);
         const auto [megabytes, count] = stream_in_child(path);
+        INFO(megabytes << " MB");
         CHECK(count == 3600UL * 8000UL);
-        CHECK(megabytes <
-              200);  // the contract's limit; the samples alone would be 115 MB on top of the program
-        CHECK(megabytes < 80);  // and streaming holds a block, not the file
+#ifndef __SANITIZE_ADDRESS__     // which keeps freed memory
+        CHECK(megabytes < 200);  // the contract; the samples alone would be 115 MB on top of the program
+        CHECK(megabytes < 80);   // and streaming holds a block, not the file
+#endif
     }
 }
