@@ -31,17 +31,6 @@ struct Options {
     bool b_repaired = false, same_placement = false, as_json = false;
 };
 
-/// The channel with the most sound in it: a dead one says nothing.
-const std::vector<float>& loudest(const Recording& r) {
-    const auto energy = [](const std::vector<float>& x) {
-        double sum = 0.0;
-        for (const float v : x) sum += static_cast<double>(v) * static_cast<double>(v);
-        return sum;
-    };
-    return *std::max_element(r.channels.begin(), r.channels.end(),
-                             [&](const auto& x, const auto& y) { return energy(x) < energy(y); });
-}
-
 struct Side {
     std::vector<std::unique_ptr<Portrait>> portraits;
     std::vector<Take> takes;
@@ -50,7 +39,7 @@ struct Side {
 void add_take(Side& side, const std::string& file, SpeedSettings settings) {
     const auto reading = read_stretch(file, {std::nullopt, std::nullopt, longest});
     const auto& sound = reading.recording;
-    const auto& x = loudest(sound);
+    const auto& x = loudest_channel(sound);
     RecordingSummary r;
     r.file = file;
     r.rate = sound.rate;

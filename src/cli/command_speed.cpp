@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <memory>
 #include <optional>
 #include <ostream>
@@ -27,17 +28,6 @@ struct SpeedOptions {
     bool as_json = false;
 };
 
-/// The channel with the most sound in it: a dead one says nothing.
-const std::vector<float>& loudest(const Recording& r) {
-    const auto energy = [](const std::vector<float>& x) {
-        double sum = 0.0;
-        for (const float v : x) sum += static_cast<double>(v) * static_cast<double>(v);
-        return sum;
-    };
-    return *std::max_element(r.channels.begin(), r.channels.end(),
-                             [&](const auto& a, const auto& b) { return energy(a) < energy(b); });
-}
-
 SpeedSettings settings_of(const SpeedOptions& o) {
     SpeedSettings s;
     if (const auto layout = layout_of(o.layout, o.cylinders)) {
@@ -57,7 +47,7 @@ RecordingSummary read_and_measure(const SpeedOptions& o, const SpeedSettings& se
     r.rate = sound.rate;
     r.used = {sound.start, sound.start + sound.duration()};
     r.duration = std::max(reading.info.duration.value_or(r.used.second), r.used.second);
-    r.speed = speed_from_sound(loudest(sound), sound.rate, settings);
+    r.speed = speed_from_sound(loudest_channel(sound), sound.rate, settings);
     for (auto& t : r.speed.track.at) t += sound.start;  // moments of the file, as used_s is
     if (reading.damage)
         r.quality.push_back({QualityCode::broken_file, Severity::warn, *reading.damage, std::nullopt});
@@ -100,7 +90,9 @@ void run(const SpeedOptions& o, Streams s) {
     if (!o.at.empty()) at = parse_seconds(o.at, "--at");
     const auto r = read_and_measure(o, settings);
     if (at) (void)speed_at(r, *at);
-    if (!o.figure.empty()) write_figure(figure::speed_figure(r.speed, o.file), o.figure);
+    if (!o.figure.empty())
+        write_figure(figure::speed_figure(r.speed, std::filesystem::path(o.file).filename().string()),
+                     o.figure);
     o.as_json ? print_json(s.out, r, at) : print_words(s.out, r, at);
 }
 

@@ -253,10 +253,15 @@ std::vector<std::string> finding_sentences(const Finding& f, bool two_sides, con
     if (std::min(f.presence[0], two_sides ? f.presence[1] : 1.0) < 0.95)
         lines.push_back(say(two_sides ? Say::presence_before_after : Say::presence_one,
                             {{"a", in_time(f.presence[0])}, {"b", in_time(f.presence[1])}}));
-    for (std::size_t i = 0; i < std::min<std::size_t>(f.explained_by.size(), 3); ++i)
-        lines.push_back(say(Say::fits, {{"part", f.explained_by[i].part},
-                                        {"line", f.explained_by[i].line},
-                                        {"ratio", ratio_text(f.explained_by[i].expected_ratio)}}));
+    // Several causes of one part share a line: it is said once.
+    std::vector<std::string> fits;
+    for (const auto& e : f.explained_by) {
+        auto line =
+            say(Say::fits, {{"part", e.part}, {"line", e.line}, {"ratio", ratio_text(e.expected_ratio)}});
+        if (fits.size() < 3 && std::find(fits.begin(), fits.end(), line) == fits.end())
+            fits.push_back(std::move(line));
+    }
+    lines.insert(lines.end(), fits.begin(), fits.end());
     if (f.explained_by.empty()) lines.push_back(say(Say::fits_nothing));
     return lines;
 }

@@ -21,4 +21,7 @@ struct Recording {
     }
 };
 
+/// The channel with the most energy: a dead one says nothing. The first of equals; `r` must have a channel.
+[[nodiscard]] const std::vector<float>& loudest_channel(const Recording& r);
+
 }  // namespace cranknote

@@ -9,6 +9,7 @@ set(SIGNAL_SOURCES
   signal/impulsiveness.cpp
   signal/moderated.cpp
   signal/octaves.cpp
+  signal/recording.cpp
   signal/resample.cpp
   signal/robust.cpp
   signal/running_median.cpp

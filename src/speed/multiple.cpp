@@ -112,7 +112,7 @@ std::vector<double> factors() {
 }  // namespace
 
 const MultipleModel& multiple_model() {
-    // A first guess by hand; tools/score/fit_speed prints fitted numbers.
+    // A first guess by hand.
     static const MultipleModel m{{1.5, 1.2, -1.0, -0.5, 1.5, 1.2, -1.0, -0.5, 0.8, -1.0, 0.0}, 2.6, 1.3};
     return m;
 }

@@ -34,12 +34,12 @@ struct Multiples {
 [[nodiscard]] Multiples multiples_of(const Evidence& e, const Course& course, std::optional<int> cylinders,
                                      int cycle_turns, Rpm slowest, Rpm fastest);
 
-/// Utilities of a conditional logit (McFadden 1974), fitted on the `tune` set by tools/score/fit_speed.
+/// Utilities of a conditional logit (McFadden 1974). Guessed by hand, NOT fitted yet: they are to be fitted
+/// on the `tune` set. Until then a confidence is an order, not a probability.
 struct MultipleModel {
     Features weight;
-    double none;  ///< utility of "no engine"
-    double
-        temperature;  ///< above 1: less sure than fitted, since other recordings differ from simulated ones
+    double none;         ///< utility of "no engine"
+    double temperature;  ///< above 1: less sure, since other recordings differ from simulated ones
 };
 [[nodiscard]] const MultipleModel& multiple_model();
 

@@ -1,5 +1,6 @@
 #include "note/words.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <locale>
 #include <sstream>
@@ -124,4 +125,19 @@ TEST_CASE("sentences: errors of a translation name the line", "[note][sentences]
 
 TEST_CASE("sentences: an argument is never read as a place", "[note][sentences]") {
     CHECK(Sentences()(Say::recording_of, {{"side", "{file}"}, {"file", "x"}}) == "{file}: x");
+}
+
+TEST_CASE("a line that several causes of one part share is said once") {
+    cranknote::Finding f;
+    f.explained_by = {{"a big end or main bearing knocks", "crank", "cycle (beat)", cranknote::Ratio{0.5}},
+                      {"a piston slaps", "crank", "cycle (beat)", cranknote::Ratio{0.5}},
+                      {"a valve ticks", "valve train", "cam (beat)", cranknote::Ratio{0.5}}};
+    const auto sentences = cranknote::finding_sentences(f, true);
+    const auto naming = [&](const std::string& part) {
+        return std::count_if(sentences.begin(), sentences.end(), [&](const std::string& s) {
+            return s.find("Fits " + part) != std::string::npos;
+        });
+    };
+    CHECK(naming("crank") == 1);
+    CHECK(naming("valve train") == 1);
 }
