@@ -5,7 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "audio/decode.hpp"
 #include "cli/commands.hpp"
 #include "cli/parse.hpp"
 #include "cli/read_layout.hpp"
@@ -13,16 +12,14 @@
 #include "compare/compare.hpp"
 #include "diagnose/pair.hpp"
 #include "figure/figures.hpp"
+#include "job/examine_file.hpp"
 #include "layout/kinematics.hpp"
 #include "note/json.hpp"
 #include "note/words.hpp"
-#include "speed/from_sound.hpp"
 
 namespace cranknote::cli {
 
 namespace {
-
-constexpr Seconds longest{60.0};  // of each recording: spectra gain little from more, memory stays bounded
 
 struct Options {
     std::vector<std::string> files, a, b, a_off, b_off, a_with, b_with, a_rpm, b_rpm;
@@ -32,27 +29,14 @@ struct Options {
 };
 
 struct Side {
-    std::vector<std::unique_ptr<Portrait>> portraits;
+    std::vector<std::unique_ptr<Examined>> examined;
     std::vector<Take> takes;
 };
 
-void add_take(Side& side, const std::string& file, SpeedSettings settings) {
-    const auto reading = read_stretch(file, {std::nullopt, std::nullopt, longest});
-    const auto& sound = reading.recording;
-    const auto& x = loudest_channel(sound);
-    RecordingSummary r;
-    r.file = file;
-    r.rate = sound.rate;
-    r.used = {sound.start, sound.start + sound.duration()};
-    r.duration = std::max(reading.info.duration.value_or(r.used.second), r.used.second);
-    r.speed = speed_from_sound(x, sound.rate, settings);
-    if (reading.damage)
-        r.quality.push_back({QualityCode::broken_file, Severity::warn, *reading.damage, std::nullopt});
-    if (sound.duration() < Seconds{2.0})
-        r.quality.push_back({QualityCode::short_, Severity::unusable,
-                             "Too short to compare: record 10 seconds or more.", std::nullopt});
-    side.portraits.push_back(std::make_unique<Portrait>(portrait_of(x, sound.rate, r.speed)));
-    side.takes.push_back({side.portraits.back().get(), std::move(r)});
+void add_take(Side& side, const std::string& file, const SpeedSettings& settings) {
+    side.examined.push_back(std::make_unique<Examined>(examine_file(file, {}, settings)));
+    const auto& e = *side.examined.back();
+    side.takes.push_back({&e.portrait, e.summary});
 }
 
 Side read_side(const std::vector<std::string>& files, const std::vector<std::string>& rpm,

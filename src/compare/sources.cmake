@@ -4,6 +4,7 @@ set(COMPARE_SOURCES
   compare/cells.cpp
   compare/character.cpp
   compare/compare.cpp
+  compare/examine.cpp
   compare/findings.cpp
   compare/spread.cpp
 )

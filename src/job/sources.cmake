@@ -5,6 +5,7 @@ set(JOB_SOURCES
   job/disk.cpp
   job/edit.cpp
   job/evidence.cpp
+  job/examine_file.cpp
   job/folder.cpp
   job/history.cpp
   job/job.cpp

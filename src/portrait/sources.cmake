@@ -2,4 +2,5 @@
 set(PORTRAIT_SOURCES
   portrait/features.cpp
   portrait/portrait.cpp
+  portrait/usability.cpp
 )
