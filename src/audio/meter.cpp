@@ -45,8 +45,8 @@ void LevelMeter::close_block() {
     in_open_ = 0;
 }
 
-Level LevelMeter::level() const {
-    Level l;
+MeterLevel LevelMeter::level() const {
+    MeterLevel l;
     l.clipped = clipped_;
     if (blocks_.empty()) return l;
     float hold = 0;
@@ -60,7 +60,7 @@ Level LevelMeter::level() const {
     return l;
 }
 
-std::optional<std::string> advice_on(const Level& level) {
+std::optional<std::string> advice_on(const MeterLevel& level) {
     if (level.clipped > 0 && level.peak_hold && level.peak_hold->value() > -0.1)
         return "too loud: move the microphone away or turn its gain down";
     if (!level.rms) return "nothing arrives: is the microphone muted, or another input chosen?";

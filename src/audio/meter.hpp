@@ -13,7 +13,7 @@
 namespace cranknote {
 
 /// A moment of one channel's level, re full scale. Absent: digital silence, or nothing came yet.
-struct Level {
+struct MeterLevel {
     std::optional<Decibel> peak;       ///< of the last 50 ms
     std::optional<Decibel> peak_hold;  ///< the highest of the last 1.5 s
     std::optional<Decibel> rms;        ///< of the last 0.3 s
@@ -24,7 +24,7 @@ class LevelMeter {
   public:
     explicit LevelMeter(SampleRate rate);
     void feed(std::span<const float> samples);
-    [[nodiscard]] Level level() const;
+    [[nodiscard]] MeterLevel level() const;
 
   private:
     void close_block();
@@ -41,7 +41,7 @@ class LevelMeter {
 };
 
 /// What to do about a level while recording; absent when it is good. "Too close or too loud: ..."
-[[nodiscard]] std::optional<std::string> advice_on(const Level& level);
+[[nodiscard]] std::optional<std::string> advice_on(const MeterLevel& level);
 
 /// Notices that an engine that was running was shut off.
 class EngineWatch {

@@ -9,11 +9,11 @@ namespace cranknote {
 Mixer::Mixer(SampleRate rate)
     : fade_(std::max<std::size_t>(1, static_cast<std::size_t>(0.01 * rate.value()))) {}
 
-void Mixer::choose(const Take* take) { wanted_.store(take); }
+void Mixer::choose(const Playable* take) { wanted_.store(take); }
 void Mixer::rewind() { rewind_.store(true); }
 void Mixer::set_gain(double gain) { wanted_gain_.store(std::clamp(gain, 0.0, 1.0)); }
 
-bool Mixer::in_use(const Take* take) const {
+bool Mixer::in_use(const Playable* take) const {
     return take != nullptr && (wanted_.load() == take || playing_.load() == take || leaving_.load() == take);
 }
 
@@ -31,7 +31,7 @@ float Mixer::next(Voice& v) {
 /// Begins a change when one is wanted and none is on its way.
 void Mixer::change_over() {
     if (fading_ > 0) return;
-    const Take* take = wanted_.load();
+    const Playable* take = wanted_.load();
     const bool again = rewind_.exchange(false);
     if (take == now_.take && !again) return;
     // Said before it is used, and asked again after: in_use() must not miss it in between.

@@ -12,7 +12,7 @@
 namespace cranknote {
 
 /// A sound ready to play, at the sound card's rate. Does not change while a Mixer knows it.
-struct Take {
+struct Playable {
     std::vector<float> samples;
     double gain = 1.0;  ///< factor on the samples
     double pace = 1.0;  ///< samples per sample of the original: 2 for half speed
@@ -25,13 +25,13 @@ class Mixer {
 
     /// Changes over to a take within 10 ms, at the same moment of the original (within its length, where it
     /// is shorter or a loop); nullptr: to silence. The take must stay until in_use() denies it.
-    void choose(const Take* take);
+    void choose(const Playable* take);
     /// From the beginning of the chosen take again.
     void rewind();
     /// Loudness of everything, changed within 10 ms: 0 is a pause that keeps the place.
     void set_gain(double gain);
 
-    [[nodiscard]] bool in_use(const Take* take) const;
+    [[nodiscard]] bool in_use(const Playable* take) const;
     /// Where in the original the playing is, in its samples.
     [[nodiscard]] double position() const { return position_.load(std::memory_order_relaxed); }
     /// True once a take without loop has come to its end.
@@ -43,7 +43,7 @@ class Mixer {
 
   private:
     struct Voice {
-        const Take* take = nullptr;
+        const Playable* take = nullptr;
         std::size_t at = 0;
     };
     void change_over();
@@ -54,8 +54,8 @@ class Mixer {
     Voice now_, before_;
     std::size_t fading_ = 0;  // samples left of a change
     double gain_ = 1.0;
-    std::atomic<const Take*> wanted_{nullptr};
-    std::atomic<const Take*> playing_{nullptr}, leaving_{nullptr};
+    std::atomic<const Playable*> wanted_{nullptr};
+    std::atomic<const Playable*> playing_{nullptr}, leaving_{nullptr};
     std::atomic<bool> rewind_{false}, ended_{false};
     std::atomic<double> wanted_gain_{1.0}, position_{0.0};
 };

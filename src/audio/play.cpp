@@ -46,8 +46,8 @@ void soften_ends(std::vector<float>& x, SampleRate rate) {
 
 }  // namespace
 
-Take take_of(const std::vector<float>& samples, SampleRate from, SampleRate to, Decibel gain,
-             const Listening& how) {
+Playable take_of(const std::vector<float>& samples, SampleRate from, SampleRate to, Decibel gain,
+                 const Listening& how) {
     auto x = how.band ? band_alone(samples, from, how.band->first, how.band->second, how.rest) : samples;
     x = at_rate(x, from, to);
     if (how.loop_loudest) {
@@ -55,7 +55,7 @@ Take take_of(const std::vector<float>& samples, SampleRate from, SampleRate to, 
         x = seamless(x, to, first, last);
     }
     if (how.half_speed) x = half_speed(x, to);
-    Take take;
+    Playable take;
     take.loop = how.loop || how.loop_loudest;
     if (!take.loop || how.half_speed) soften_ends(x, to);
     take.samples = std::move(x);
@@ -64,7 +64,7 @@ Take take_of(const std::vector<float>& samples, SampleRate from, SampleRate to, 
     return take;
 }
 
-void keep_from_clipping(std::vector<Take>& takes) {
+void keep_from_clipping(std::vector<Playable>& takes) {
     double peak = 0;
     for (const auto& t : takes)
         for (const float x : t.samples) peak = std::max(peak, t.gain * std::abs(static_cast<double>(x)));
@@ -79,7 +79,7 @@ struct Player::Work {
     SoundDevice device;
     SampleRate rate;
     Heard heard;
-    std::vector<std::shared_ptr<const Take>> kept;
+    std::vector<std::shared_ptr<const Playable>> kept;
     PaStream* stream = nullptr;
 };
 
@@ -106,7 +106,7 @@ Player::~Player() {
     Pa_CloseStream(work_->stream);
 }
 
-void Player::play(std::shared_ptr<const Take> take) {
+void Player::play(std::shared_ptr<const Playable> take) {
     auto& w = *work_;
     w.heard.mixer.choose(take.get());
     if (take) w.kept.push_back(std::move(take));

@@ -24,11 +24,11 @@ struct Listening {
 
 /// A sound made ready to play at a rate: takes time (some 0.1 s per minute of sound), so not on a thread that
 /// draws. `gain` as level_match gives it. A loud sound is turned down as far as it would clip.
-[[nodiscard]] Take take_of(const std::vector<float>& samples, SampleRate from, SampleRate to, Decibel gain,
-                           const Listening& how);
+[[nodiscard]] Playable take_of(const std::vector<float>& samples, SampleRate from, SampleRate to,
+                               Decibel gain, const Listening& how);
 
 /// Turns all takes down by one factor so that none of them clips; their balance stays.
-void keep_from_clipping(std::vector<Take>& takes);
+void keep_from_clipping(std::vector<Playable>& takes);
 
 class Player {
   public:
@@ -39,7 +39,7 @@ class Player {
     Player& operator=(const Player&) = delete;
 
     /// Plays this take from now on, without a click; nullptr: silence. Kept for as long as it is heard.
-    void play(std::shared_ptr<const Take> take);
+    void play(std::shared_ptr<const Playable> take);
     void rewind();
     /// 0 to 1; 0 is a pause.
     void set_gain(double gain);

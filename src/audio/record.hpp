@@ -33,9 +33,9 @@ inline constexpr const char* two_channel_warning =
 enum class RecordEnd { running, asked, length_reached, engine_stopped, device_lost, no_room };
 
 struct RecordState {
-    Seconds recorded;           ///< in the file so far; 0 until the first sound arrives, which may take 2 s
-    std::vector<Level> levels;  ///< one a channel
-    std::size_t overruns = 0;   ///< times that sound was lost because the machine was too slow
+    Seconds recorded;  ///< in the file so far; 0 until the first sound arrives, which may take 2 s
+    std::vector<MeterLevel> levels;  ///< one a channel
+    std::size_t overruns = 0;        ///< times that sound was lost because the machine was too slow
     RecordEnd end = RecordEnd::running;
     std::optional<std::string>
         trouble;  ///< why it ended, where that was not wanted; what was recorded is kept

@@ -44,19 +44,19 @@ Listening listening(const ListenCall& call) {
     return how;
 }
 
-std::vector<std::shared_ptr<const Take>> takes(const ListenCall& call, SampleRate rate, Streams s) {
+std::vector<std::shared_ptr<const Playable>> takes(const ListenCall& call, SampleRate rate, Streams s) {
     std::vector<Sound> sounds;
     for (const auto& f : call.files) sounds.push_back(read_sound(f, call, s));
     std::pair<Decibel, Decibel> gains{Decibel{0}, Decibel{0}};
     if (sounds.size() == 2 && !call.as_recorded)
         gains = level_match(sounds[0].samples, sounds[0].rate, sounds[1].samples, sounds[1].rate);
-    std::vector<Take> made;
+    std::vector<Playable> made;
     for (std::size_t i = 0; i < sounds.size(); ++i)
         made.push_back(take_of(sounds[i].samples, sounds[i].rate, rate, i == 0 ? gains.first : gains.second,
                                listening(call)));
     keep_from_clipping(made);
-    std::vector<std::shared_ptr<const Take>> shared;
-    for (auto& t : made) shared.push_back(std::make_shared<const Take>(std::move(t)));
+    std::vector<std::shared_ptr<const Playable>> shared;
+    for (auto& t : made) shared.push_back(std::make_shared<const Playable>(std::move(t)));
     return shared;
 }
 
@@ -118,7 +118,7 @@ class Session {
     const ListenCall& call_;
     Interrupt interrupt_;
     Player player_;
-    std::vector<std::shared_ptr<const Take>> takes_;
+    std::vector<std::shared_ptr<const Playable>> takes_;
     Keys keys_;
     StatusLine line_;
     std::size_t playing_ = 0;

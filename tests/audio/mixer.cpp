@@ -15,8 +15,8 @@ namespace {
 
 const SampleRate rate{48000};
 
-Take tone_take(double hz, double seconds, double amplitude = 0.3) {
-    Take t;
+Playable tone_take(double hz, double seconds, double amplitude = 0.3) {
+    Playable t;
     for (std::size_t i = 0; i < static_cast<std::size_t>(seconds * rate.value()); ++i)
         t.samples.push_back(
             static_cast<float>(amplitude * std::sin(two_pi * hz * static_cast<double>(i) / rate.value())));
@@ -114,7 +114,7 @@ TEST_CASE("gain, clipping and channels") {
     mixer.fill(out, 2);
     CHECK(*std::max_element(out.begin(), out.end()) == 1.0F);
     for (std::size_t i = 0; i < out.size(); i += 2) REQUIRE(out[i] == out[i + 1]);
-    std::vector<Take> both{tone_take(1000, 1, 2.0), tone_take(1000, 1, 0.5)};
+    std::vector<Playable> both{tone_take(1000, 1, 2.0), tone_take(1000, 1, 0.5)};
     both[1].gain = 0.5;
     keep_from_clipping(both);
     CHECK_THAT(both[0].gain * 2.0, within(0.95, 1e-6, "the peak allowed"));
@@ -137,10 +137,10 @@ TEST_CASE("a take is in use until the change is over, whatever the threads do") 
         std::vector<float> buffer(64);
         while (!stop.stop_requested()) mixer.fill(buffer, 1);
     });
-    std::vector<std::unique_ptr<Take>> kept;
+    std::vector<std::unique_ptr<Playable>> kept;
     std::size_t most = 0;
     for (int i = 0; i < 2000; ++i) {
-        kept.push_back(std::make_unique<Take>(tone_take(300 + i, 0.002)));
+        kept.push_back(std::make_unique<Playable>(tone_take(300 + i, 0.002)));
         mixer.choose(kept.back().get());
         if (i % 7 == 0) std::this_thread::yield();
         std::erase_if(kept, [&](const auto& t) { return !mixer.in_use(t.get()); });

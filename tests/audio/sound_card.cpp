@@ -192,7 +192,7 @@ TEST_CASE("wrong settings are refused before anything is written") {
 TEST_CASE("the player gives out what it was given, and changes over without a click") {
     const TempFolder folder;
     const auto tone = [](double hz) {
-        auto t = std::make_shared<Take>();
+        auto t = std::make_shared<Playable>();
         for (int i = 0; i < 48000; ++i)
             t->samples.push_back(static_cast<float>(0.25 * std::sin(two_pi * hz * i / 48000)));
         t->loop = true;
