@@ -64,6 +64,7 @@ SpeedTrack track_of(const Course& c, double factor, int cycle_turns) {
 
 void fill_from_track(SpeedReading& r, double relative_error, Seconds duration) {
     const double minutes = duration.value() / 60.0;
+    r.used = {Seconds{0}, duration};
     r.mean = Rpm{r.track.turns_at(duration) / minutes};
     const Rpm half = *r.mean * (1.96 * std::max(relative_error, least_error));
     r.interval = {*r.mean - half, *r.mean + half};
@@ -90,6 +91,7 @@ SpeedReading speed_from_tag(const SpeedTag& tag, Seconds duration) {
     r.mean = tag.rpm;
     r.interval = {tag.rpm - tag.plus_minus, tag.rpm + tag.plus_minus};
     r.low = r.interval.first, r.high = r.interval.second;
+    r.used = {Seconds{0}, duration};
     r.confidence = 0.95;  // by definition of the tag's own uncertainty
     r.source = SpeedSource::entered;
     r.track = {{Seconds{0}, duration}, {tag.rpm, tag.rpm}};

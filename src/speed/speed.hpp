@@ -30,8 +30,10 @@ struct SpeedAlternative {
 struct SpeedReading {
     std::optional<Rpm> mean;       ///< mean over the used stretch
     std::pair<Rpm, Rpm> interval;  ///< 95 % interval of the mean
-    Rpm low, high;                 ///< range over time (of the speed averaged over two turns)
-    double confidence = 0.0;       ///< probability that the multiple is right, 0 to 1
+    std::pair<Seconds, Seconds>
+        used;                 ///< the stretch of sound that all of this is about, from the first sample
+    Rpm low, high;            ///< range over time (of the speed averaged over two turns)
+    double confidence = 0.0;  ///< probability that the multiple is right, 0 to 1
     SpeedSource source = SpeedSource::sound;
     std::vector<SpeedAlternative> alternatives;  ///< most probable first, without the reading itself
     SpeedTrack track;
