@@ -67,16 +67,10 @@ std::optional<Step> repeat_step(const Workshop& w, double best_bits) {
     return s;
 }
 
-/// The first suspect, or its whole tied group where nothing would break the tie.
-double sureness(const std::vector<Suspect>& suspects) {
-    if (suspects.empty() || suspects.front().kind == CauseKind::other) return 0.0;
-    const auto& first = suspects.front();
-    double p = first.probability;
-    if (first.separated_by.empty())
-        for (const auto& s : suspects)
-            if (std::find(first.tied_with.begin(), first.tied_with.end(), s.cause) != first.tied_with.end())
-                p += s.probability;
-    return p;
+/// Whether the suspect's part is a whole drive: too large a place to repair.
+bool is_of_a_drive(CauseKind k) {
+    return k == CauseKind::slip || k == CauseKind::misalignment || k == CauseKind::mesh ||
+           k == CauseKind::edge || k == CauseKind::chain || k == CauseKind::gear;
 }
 
 }  // namespace
@@ -118,20 +112,41 @@ std::vector<Step> next_steps(const Grounds& g, const std::vector<Cause>& causes,
     return steps;
 }
 
+Sureness sureness(const std::vector<Suspect>& suspects) {
+    if (suspects.empty() || suspects.front().kind == CauseKind::other) return {};
+    const auto& first = suspects.front();
+    const auto tied = [&](const Suspect& s) {
+        return std::find(first.tied_with.begin(), first.tied_with.end(), s.cause) != first.tied_with.end();
+    };
+    Sureness best{first.probability, first.cause};
+    if (first.separated_by.empty()) {
+        double p = first.probability;
+        for (const auto& s : suspects) p += tied(s) ? s.probability : 0.0;
+        if (p > best.probability) best = {p, first.cause + " or what cannot be told from it"};
+    }
+    std::vector<std::string> places = first.also;
+    if (first.part && !is_of_a_drive(first.kind)) places.push_back(*first.part);
+    for (const auto& place : places) {
+        double p = 0.0;
+        for (const auto& s : suspects)
+            if (s.part == place || std::find(s.also.begin(), s.also.end(), place) != s.also.end())
+                p += s.probability;
+        if (p > best.probability + .01) best = {p, "the " + place};
+    }
+    best.probability = std::min(best.probability, .99);
+    return best;
+}
+
 Stop when_to_stop(const std::vector<std::vector<Suspect>>& suspects, const std::vector<Step>& steps,
                   bool repaired_and_gone, const Labour& labour) {
     if (repaired_and_gone)
         return {true, "The complaint is gone after the repair: refit everything and hand over."};
     if (suspects.empty()) return {true, "Nothing stands out that would have to be found."};
-    double least = 1.0;
-    const Suspect* sure = nullptr;
-    for (const auto& list : suspects) {
-        const double p = sureness(list);
-        if (p < least || !sure) sure = list.empty() ? nullptr : &list.front();
-        least = std::min(least, p);
-    }
-    if (least >= labour.sure && sure)
-        return {true, "Sure enough (" + wording::percent_text(std::min(.99, least)) + ", " + sure->cause +
+    Sureness least{1.0, ""};
+    for (const auto& list : suspects)
+        if (const auto s = sureness(list); s.probability < least.probability) least = s;
+    if (least.probability >= labour.sure)
+        return {true, "Sure enough (" + wording::percent_text(least.probability) + ", " + least.of +
                           "): repair and record again."};
     double best = 0.0;
     for (const auto& s : steps) best = std::max(best, s.expected_bits);

@@ -61,6 +61,15 @@ struct Belief {
                                            const JobEvidence& evidence, const std::vector<Belief>& beliefs,
                                            const Labour& labour);
 
+/// How sure one may be of where to repair: of the first suspect; or of it with those that cannot be told from
+/// it; or of a place (part or cover, not a whole drive) that several suspects share and that one repair
+/// opens.
+struct Sureness {
+    double probability = 0.0;
+    std::string of;
+};
+[[nodiscard]] Sureness sureness(const std::vector<Suspect>& suspects);
+
 /// Whether to go on looking.
 [[nodiscard]] Stop when_to_stop(const std::vector<std::vector<Suspect>>& suspects,
                                 const std::vector<Step>& steps, bool repaired_and_gone, const Labour& labour);

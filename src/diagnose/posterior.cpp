@@ -31,7 +31,7 @@ double probe_log_odds(const Grounds& g, const Cause& c, const Hands& hands) {
     std::optional<double> loudest;
     for (const auto& p : hands.probes)
         if (p.level) loudest = std::max(loudest.value_or(p.level->value()), p.level->value());
-    if (!loudest) return 0.0;
+    if (!loudest || hands.probes.size() < 2) return 0.0;  // one place alone has nothing to be louder than
     double odds = 0.0;
     for (const auto& p : hands.probes) {
         if (!p.level || concerns(g.layout, c, p.near) < 1.0) continue;

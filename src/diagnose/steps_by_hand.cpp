@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "diagnose/steps.hpp"
+#include "diagnose/wording.hpp"
 
 namespace cranknote {
 namespace {
@@ -79,31 +80,45 @@ void add_looks(std::vector<Candidate>& to, const Workshop& w, const std::vector<
     }
 }
 
+/// One step: the places in turn, the most suspected first. Its outcome is the place where it is loudest, or
+/// that none is.
 void add_probes(std::vector<Candidate>& to, const Workshop& w, const std::vector<std::string>& names) {
     const auto limit = run_limit(w.g.layout, w.now.off);
     if (limit.run != RunWithout::ok) return;  // no leaning over an engine that runs for seconds only
-    constexpr double loudest_there = .65, loudest_elsewhere = .22;  // of some four places (judged)
-    for (const auto& name : names) {
-        if (!in_the_layout(w, name)) continue;
-        const bool done = std::any_of(w.job.hands.probes.begin(), w.job.hands.probes.end(),
-                                      [&](const ProbeLevel& p) { return p.near == name; });
-        if (done) continue;
-        Step s;
-        s.kind = StepKind::probe;
-        s.name = "microphone near the " + name;
-        s.off = w.now.off;
-        s.near = name;
-        s.minutes = w.labour.probe;
-        s.cautions = {
-            "An arm's length from anything that turns; nothing loose: sleeves, hair, straps, leads tied "
-            "back."};
-        to.push_back(yes_or_no(
-            std::move(s),
-            [&w, name](const Cause& c) {
-                return concerns(w.g.layout, c, name) >= 1.0 ? loudest_there : loudest_elsewhere;
-            },
-            loudest_elsewhere));
-    }
+    constexpr double loudest_there = .6;      // the place that is truly it is the loudest (judged)
+    constexpr double none_loudest = .25;      // all alike, where it is at none of them (judged)
+    constexpr std::size_t most = 4;
+    std::vector<std::string> places;
+    for (const auto& name : names)
+        if (in_the_layout(w, name) && places.size() < most) places.push_back(name);
+    if (places.size() < 2 || !w.job.hands.probes.empty()) return;
+    for (const auto& c : w.job.complaints)
+        if (!c.probes.empty()) return;
+    const auto k = static_cast<double>(places.size());
+    Candidate c;
+    c.step.kind = StepKind::probe;
+    c.step.name = "microphone near the " + wording::joined(places) + " in turn";
+    c.step.off = w.now.off;
+    c.step.near = places.front();
+    c.step.minutes = w.labour.probe + .5 * k;
+    c.step.cautions = {
+        "An arm's length from anything that turns; nothing loose: sleeves, hair, straps, leads tied back."};
+    c.without.assign(places.size() + 1, (1.0 - none_loudest) / k);
+    c.without.back() = none_loudest;
+    c.outcomes = [&w, places, without = c.without](const Cause& cause) {
+        std::vector<double> at;
+        double near = 0.0;
+        for (const auto& place : places) {
+            at.push_back(concerns(w.g.layout, cause, place) >= 1.0 ? 1.0 : 0.0);
+            near += at.back();
+        }
+        if (near <= 0.0) return without;
+        at.push_back(0.0);
+        for (std::size_t i = 0; i < at.size(); ++i)
+            at[i] = loudest_there * at[i] / near + (1.0 - loudest_there) * without[i];
+        return at;
+    };
+    to.push_back(std::move(c));
 }
 
 void add_measures(std::vector<Candidate>& to, const Workshop& w, const std::vector<std::string>& names) {

@@ -138,7 +138,6 @@ std::vector<std::pair<std::string, Layout>> presets() {
     for (const int cylinders : {2, 3, 4, 5, 6, 8})
         list.emplace_back("typical " + std::to_string(cylinders), typical_layout(cylinders));
     const std::filesystem::path folder = std::filesystem::path(CRANKNOTE_SOURCE_DIR) / "samples" / "layouts";
-    if (!std::filesystem::exists(folder)) return list;
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
         if (entry.path().extension() != ".toml") continue;
         std::ifstream file(entry.path());
