@@ -56,20 +56,6 @@ cairo_status_t append(void* to, const unsigned char* data, unsigned int length) 
     return CAIRO_STATUS_SUCCESS;
 }
 
-/// Metrics that do not depend on the surface's pixels: a figure is laid out the same for screen and paper.
-void make_exact(PangoLayout* layout) {
-    PangoContext* context = pango_layout_get_context(layout);
-    cairo_font_options_t* options = cairo_font_options_create();
-    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-    cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
-    pango_cairo_context_set_font_options(context, options);
-    cairo_font_options_destroy(options);
-    pango_context_set_round_glyph_positions(context, FALSE);
-    pango_layout_set_single_paragraph_mode(layout, TRUE);
-    pango_layout_set_auto_dir(layout, TRUE);
-}
-
 class CairoMeasure final : public TextMeasure {
   public:
     CairoMeasure()
@@ -89,6 +75,17 @@ class CairoMeasure final : public TextMeasure {
 
 }  // namespace
 
+void make_exact(PangoLayout* layout) {
+    PangoContext* context = pango_layout_get_context(layout);
+    cairo_font_options_t* options = cairo_font_options_create();
+    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
+    pango_cairo_context_set_font_options(context, options);
+    cairo_font_options_destroy(options);
+    pango_context_set_round_glyph_positions(context, FALSE);
+}
+
 struct CairoPainter::Text {
     std::unique_ptr<PangoLayout, Unref> layout;
     std::unique_ptr<PangoFontDescription, Unref> font;
@@ -107,6 +104,7 @@ CairoPainter::CairoPainter(cairo_t* context) : context_(context), text_(std::mak
     text_->layout.reset(pango_cairo_create_layout(context));
     text_->font.reset(pango_font_description_from_string("Inter, DejaVu Sans, sans-serif"));
     make_exact(text_->layout.get());
+    pango_layout_set_single_paragraph_mode(text_->layout.get(), TRUE);
 }
 CairoPainter::~CairoPainter() = default;
 

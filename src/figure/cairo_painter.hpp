@@ -8,6 +8,7 @@
 #include "figure/laid_out.hpp"
 
 typedef struct _cairo cairo_t;
+typedef struct _PangoLayout PangoLayout;
 
 namespace cranknote::figure {
 
@@ -37,6 +38,9 @@ class CairoPainter final : public Painter {
     cairo_t* context_;
     std::unique_ptr<Text> text_;
 };
+
+/// Metrics that do not depend on the surface's pixels: text is laid out the same for screen and paper.
+void make_exact(PangoLayout* layout);
 
 /// Measures as a CairoPainter does, without a surface.
 [[nodiscard]] std::unique_ptr<TextMeasure> cairo_measure();

@@ -200,7 +200,8 @@ struct Figure {
     double aspect = 0.6;      ///< wished height for a width, within the limits
     double least_height = 200.0, most_height = 900.0;
     double narrow_height =
-        0.0;  ///< further height where a drawing's names stand below it (narrower than 560 px)
+        0.0;              ///< further height where a drawing's names stand below it (narrower than 560 px)
+    double margin = 1.0;  ///< of paper around it, in the theme's gaps
     bool keep_height = false;  ///< rows: the height is `least_height`, whatever the width
 };
 

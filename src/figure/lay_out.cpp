@@ -26,7 +26,7 @@ class Page {
         : figure_(figure), out_(out), sheet_(out, theme, measure), theme_(theme) {}
 
     void lay() {
-        const double pad = theme_.gap();
+        const double pad = theme_.gap() * figure_.margin;
         area_ = {pad, pad, out_.size.width - pad, out_.size.height - pad};
         header();
         footer();

@@ -88,7 +88,7 @@ Figure levels_figure(const std::vector<StateLevel>& levels, const std::string& t
     Figure figure;
     figure.title = title;
     figure.keep_height = true;
-    figure.least_height = 70.0 + (title.empty() ? 0.0 : 26.0) + 34.0 * static_cast<double>(levels.size());
+    figure.least_height = 70.0 + (title.empty() ? 0.0 : 26.0) + 29.0 * static_cast<double>(levels.size());
     Panel panel;
     panel.x.label = words.level_by_state;
     panel.x.unit = Unit::decibel;
