@@ -42,20 +42,6 @@ std::string capital(std::string text) {
     return text;
 }
 
-std::string character_word(Character c, const Sentences& say) {
-    switch (c) {
-        case Character::tone:
-            return say(Say::a_tone);
-        case Character::scrape:
-            return say(Say::a_scrape);
-        case Character::tick:
-            return say(Say::a_tick);
-        case Character::hiss:
-            return say(Say::a_hiss);
-    }
-    return "";
-}
-
 std::string source_word(SpeedSource s, const Sentences& say) {
     switch (s) {
         case SpeedSource::sound:
@@ -68,30 +54,11 @@ std::string source_word(SpeedSource s, const Sentences& say) {
     return "";
 }
 
-std::string severity_word(Severity s, const Sentences& say) {
-    switch (s) {
-        case Severity::note:
-            return say(Say::quality_note);
-        case Severity::warn:
-            return say(Say::quality_warn);
-        case Severity::unusable:
-            return say(Say::quality_unusable);
-    }
-    return "";
-}
-
 std::string level_or_dash(const std::optional<Decibel>& level) {
     return level ? level_text(*level) : not_known;
 }
 
 std::string in_time(double share) { return number_text(100.0 * share, 0) + "\u00a0%"; }
-
-std::string beat_sentence(Ratio beat, const Sentences& say) {
-    const double r = beat.value();
-    if (r > 0.0 && r < 0.995)
-        return say(Say::swells_slow, {{"turns", number_text(1.0 / r, 1)}, {"beat", ratio_text(beat)}});
-    return say(Say::swells_fast, {{"times", number_text(r, 2)}, {"beat", ratio_text(beat)}});
-}
 
 std::string alternatives_sentence(const SpeedReading& speed, const Sentences& say) {
     std::vector<std::string> others;
@@ -207,6 +174,27 @@ void add_limits(Page& page, const Comparison& c, const Sentences& say) {
 
 }  // namespace
 
+std::string character_word(Character c, const Sentences& say) {
+    switch (c) {
+        case Character::tone:
+            return say(Say::a_tone);
+        case Character::scrape:
+            return say(Say::a_scrape);
+        case Character::tick:
+            return say(Say::a_tick);
+        case Character::hiss:
+            return say(Say::a_hiss);
+    }
+    return "";
+}
+
+std::string beat_sentence(Ratio beat, const Sentences& say) {
+    const double r = beat.value();
+    if (r > 0.0 && r < 0.995)
+        return say(Say::swells_slow, {{"turns", number_text(1.0 / r, 1)}, {"beat", ratio_text(beat)}});
+    return say(Say::swells_fast, {{"times", number_text(r, 2)}, {"beat", ratio_text(beat)}});
+}
+
 std::string verdict_word(Verdict verdict, const Sentences& say) {
     switch (verdict) {
         case Verdict::gone:
@@ -221,6 +209,18 @@ std::string verdict_word(Verdict verdict, const Sentences& say) {
             return say(Say::fresh);
         case Verdict::cannot_tell:
             return say(Say::cannot_tell);
+    }
+    return "";
+}
+
+std::string severity_word(Severity s, const Sentences& say) {
+    switch (s) {
+        case Severity::note:
+            return say(Say::quality_note);
+        case Severity::warn:
+            return say(Say::quality_warn);
+        case Severity::unusable:
+            return say(Say::quality_unusable);
     }
     return "";
 }

@@ -50,6 +50,12 @@ struct SideNames {
 /// The rest about it, a sentence each. `two_sides`: the finding is of a comparison.
 [[nodiscard]] std::vector<std::string> finding_sentences(const Finding& finding, bool two_sides,
                                                          const Sentences& say = {});
+/// "It comes once in 2.0 crank turns (0.50×)."
+[[nodiscard]] std::string beat_sentence(Ratio beat, const Sentences& say = {});
+/// "a tone".
+[[nodiscard]] std::string character_word(Character character, const Sentences& say = {});
+/// "Careful": how grave a remark on a recording is.
+[[nodiscard]] std::string severity_word(Severity severity, const Sentences& say = {});
 [[nodiscard]] std::string verdict_word(Verdict verdict, const Sentences& say = {});
 
 }  // namespace cranknote

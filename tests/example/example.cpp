@@ -184,4 +184,166 @@ std::vector<Suspect> example_suspects() {
     return {edge, belt, other};
 }
 
+Layout example_layout() {
+    return parse_layout(R"(
+schema = 1
+name = "Five in line, invented"
+[engine]
+cylinders = 5
+firing_order = [1, 2, 4, 5, 3]
+[[drive]]
+name = "timing belt"
+kind = "toothed"
+driver = "crank sprocket"
+pitch_mm = 9.525
+teeth = 121
+route = ["crank sprocket", "cam wheel", "timing tensioner"]
+[[drive]]
+name = "alternator belt"
+kind = "ribbed"
+driver = "crank pulley"
+belt = "6PK1538"
+route = ["crank pulley", "alternator", "steering pump"]
+[[part]]
+name = "crank pulley"
+kind = "crank pulley"
+turns_with = "crank"
+diameter_mm = 150
+at_mm = [0, 0]
+[[part]]
+name = "crank sprocket"
+kind = "crank sprocket"
+turns_with = "crank"
+teeth = 22
+at_mm = [0, 0]
+[[part]]
+name = "cam wheel"
+kind = "cam wheel"
+drive = "timing belt"
+teeth = 44
+at_mm = [10, 370]
+[[part]]
+name = "timing tensioner"
+kind = "tensioner"
+drive = "timing belt"
+diameter_mm = 60
+back_side = true
+at_mm = [-64, 190]
+[[part]]
+name = "alternator"
+kind = "alternator"
+drive = "alternator belt"
+turns = [10, 26]
+at_mm = [210, 130]
+[[part]]
+name = "steering pump"
+kind = "steering pump"
+drive = "alternator belt"
+diameter_mm = 130
+at_mm = [-190, 150]
+[[cover]]
+name = "upper timing cover"
+can_touch = ["cam wheel", "timing belt"]
+[[cover]]
+name = "lower timing cover"
+can_touch = ["crank pulley", "timing belt"]
+[[pull]]
+name = "alternator belt off"
+off = ["alternator belt"]
+minutes = 10
+cautions = ["No charging and no steering help while it is off."]
+[[pull]]
+name = "upper timing cover off"
+off = ["upper timing cover"]
+minutes = 25
+cautions = ["The toothed belt is open: keep hands, sleeves and leads away."]
+)",
+                        "example");
+}
+
+namespace {
+
+NoteState example_state(const std::string& name, std::vector<std::string> off, const std::string& file,
+                        double rpm) {
+    NoteState s;
+    s.state.name = name;
+    s.state.off = std::move(off);
+    s.recordings = {example_recording(file, rpm)};
+    s.conditions = "warm";
+    return s;
+}
+
+/// A second of a scrape that swells, or of a hum.
+std::vector<float> example_sound(bool scrape) {
+    std::mt19937 random(5);
+    std::normal_distribution<float> noise(0.0f, 0.05f);
+    std::vector<float> x(48000);
+    for (std::size_t i = 0; i < x.size(); ++i) {
+        const double t = static_cast<double>(i) / 48000.0;
+        x[i] = 0.2f * static_cast<float>(std::sin(2.0 * 3.14159265 * 68.0 * t));
+        if (scrape) x[i] += noise(random) * static_cast<float>(1.0 + std::sin(2.0 * 3.14159265 * 6.75 * t));
+    }
+    return x;
+}
+
+}  // namespace
+
+NoteData example_note() {
+    auto d = note_of_pair(example_comparison(), example_suspects(), Conclusion::named, nullptr, {}, {});
+    d.kind.clear();
+    d.side_a = "as found";
+    d.side_b = "upper timing cover off";
+    d.title = "Minibus of the rowing club: chirps and scrapes at idle";
+    d.facts = {{"Vehicle", "Minibus, five cylinders"},
+               {"Registration", "XX 123"},
+               {"Mileage", "212 400 km"},
+               {"Owner", "The rowing club"}};
+    d.shop = "An invented workshop";
+    d.by = "The mechanic";
+    d.date = "1 March 2026";
+    d.created = "2026-03-01T10:30:00Z";
+    d.complaint = "Came back two days after the new alternator: it chirps at idle and something scrapes.";
+    d.conditions = "warm, dry, lamps off";
+    d.worked_on = {"alternator", "alternator belt"};
+    d.layout = example_layout();
+    d.readings = {{"Idle speed", 812.0, "rpm", 820.0, 50.0, "as found"},
+                  {"Belt deflection", 12.0, "mm", 8.0, 2.0, "as found"},
+                  {"Coolant", 88.0, "°C", {}, {}, "as found"},
+                  {"Ignition timing", {}, "°", 6.0, 2.0, ""}};
+    d.states = {example_state("as found", {}, "as-found.m4a", 812.3),
+                example_state("alternator belt off", {"alternator belt off"}, "belt-off.wav", 838.0),
+                example_state("upper timing cover off", {"upper timing cover off"}, "cover-off.mp4", 806.9),
+                example_state("repaired", {}, "repaired.m4a", 815.2)};
+    d.states[1].state.still = {"alternator belt", "alternator", "steering pump"};
+    d.states[3].state.repaired = true;
+    d.states[3].state.repaired_what = "upper timing cover";
+    ComplaintVerdict c;
+    c.finding = d.comparison->findings.front();
+    c.suspects = example_suspects();
+    c.conclusion = Conclusion::named;
+    c.by_state = {{"as found", Decibel{-41.2}, {Decibel{-43.5}, Decibel{-39.0}}, Verdict::there},
+                  {"alternator belt off", Decibel{-43.0}, {Decibel{-45.5}, Decibel{-40.4}}, Verdict::there},
+                  {"upper timing cover off", Decibel{-56.0}, {std::nullopt, Decibel{-54.0}}, Verdict::gone},
+                  {"repaired", Decibel{-57.0}, {std::nullopt, Decibel{-55.0}}, Verdict::gone}};
+    d.complaints = {c};
+    d.saw = {{"shiny line along the inside edge", "upper timing cover", true},
+             {"bearing turns freely", "alternator", false}};
+    d.done = {"upper timing cover spaced and refitted", "alternator belt lined up"};
+    RepairVerdict r;
+    r.state = "repaired";
+    r.verdict = RepairOutcome::gone;
+    r.left_at_most = Decibel{-12.6};
+    d.repair = r;
+    d.not_known = {"How it sounds in the wet: it was dry on the day."};
+    d.cautions = {"The toothed belt is open with the cover off: keep hands, sleeves and leads away."};
+    const auto scrape = example_sound(true), hum = example_sound(false);
+    d.clips = clips_of({scrape, SampleRate{48000.0}, "As found"}, {hum, SampleRate{48000.0}, "Repaired"},
+                       std::pair{Hertz{1900.0}, Hertz{3480.0}}, Decibel{0.0});
+    d.settings = {"Speeds from the sound, checked against the gauge."};
+    d.sources = {{"as-found.m4a", std::string(64, 'a')}, {"cover-off.mp4", std::string(64, 'b')}};
+    d.program = "cranknote 0.1.0";
+    d.invented = true;
+    return d;
+}
+
 }  // namespace cranknote::test

@@ -3,6 +3,7 @@
 
 #include "compare/comparison.hpp"
 #include "diagnose/diagnose.hpp"
+#include "note/note.hpp"
 
 namespace cranknote::test {
 
@@ -11,5 +12,10 @@ namespace cranknote::test {
 /// As found against upper cover off: a scrape gone, a chirp still there, a tone that went as expected.
 [[nodiscard]] Comparison example_comparison();
 [[nodiscard]] std::vector<Suspect> example_suspects();
+
+/// A small engine with a timing belt, an accessory belt, covers and pulls.
+[[nodiscard]] Layout example_layout();
+/// Every field of a note filled: as found, two states, repaired; clips of a second.
+[[nodiscard]] NoteData example_note();
 
 }  // namespace cranknote::test
