@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "cli/commands.hpp"
+#include "cli/pair_note.hpp"
 #include "cli/parse.hpp"
 #include "cli/read_layout.hpp"
 #include "cli/write_figure.hpp"
@@ -23,9 +24,9 @@ namespace {
 
 struct Options {
     std::vector<std::string> files, a, b, a_off, b_off, a_with, b_with, a_rpm, b_rpm;
-    std::string layout, figure;
+    std::string layout, figure, note;
     std::optional<int> cylinders;
-    bool b_repaired = false, same_placement = false, as_json = false;
+    bool b_repaired = false, replace = false, same_placement = false, as_json = false;
 };
 
 struct Side {
@@ -84,6 +85,8 @@ void run(Options o, Streams s) {
         throw Error("the engine is not known", "compare", "give --layout FILE or --cylinders N",
                     Error::Kind::wrong_call);
     if (!o.figure.empty()) check_figure_name(o.figure);
+    const auto existing = o.replace ? Existing::replace : Existing::keep;
+    if (!o.note.empty()) check_note_name(o.note, existing);
     const auto state_a = state_of(*layout, "before", o.a_off, o.a_with);
     auto state_b = state_of(*layout, "after", o.b_off, o.b_with);
     state_b.repaired = o.b_repaired;
@@ -98,6 +101,10 @@ void run(Options o, Streams s) {
     auto comparison = compare(a.takes, b.takes, how);
     const auto verdict = suspects_of_pair(*layout, comparison, state_a, state_b);
     comparison.findings = verdict.findings;
+    if (!o.note.empty())
+        write_pair_note({*layout, comparison, verdict.suspects, verdict.conclusion, state_a, state_b,
+                         how.false_discovery, how.same_placement},
+                        o.note, existing);
     if (!o.figure.empty()) write_figure(figure::comparison_figure(comparison), o.figure);
     if (o.as_json)
         s.out << text_of(to_json(comparison, verdict.suspects, verdict.conclusion));
@@ -130,6 +137,8 @@ void add_compare(CLI::App& app, Streams s) {
     c->add_option("--layout", o->layout, "The engine's layout, a TOML file");
     c->add_option("--cylinders", o->cylinders, "Cylinders, 1 to 16: a typical front end is used");
     c->add_option("--figure", o->figure, "Draw both states over ratio: a .png or .svg file");
+    c->add_option("--note", o->note, "Write a note that is whole in itself: an .html, .pdf or .txt file");
+    c->add_flag("--replace", o->replace, "Write the note over one that is there");
     c->add_flag("--b-repaired", o->b_repaired, "Something was set right before the second state");
     c->add_flag("--same-placement", o->same_placement, "The phone lay untouched between the two");
     c->add_flag("--json", o->as_json, "As JSON");

@@ -18,6 +18,7 @@ set(CLI_SOURCES
   cli/command_record.cpp
   cli/terminal.cpp
   cli/layout_text.cpp
+  cli/pair_note.cpp
   cli/parse.cpp
   cli/read_layout.cpp
   cli/recording_text.cpp
