@@ -125,18 +125,58 @@ class Maker {
         if (limits && limits->second < axis.to)
             elements.push_back(Span{"", limits->second, axis.to, Ink::outside, false});
         outside_shown_ = outside_shown_ || !elements.empty();
-        for (const auto& f : c_.findings) {
-            const auto at = stretch(f);
-            const bool lit = view_.lit.count(f.id) > 0;
-            if (at && (f.flagged || lit))
-                elements.push_back(Span{f.id, at->first, at->second, lit ? Ink::lit : ink_of(f), lit});
-        }
+        shade(elements);
         for (const auto& p : view_.predicted) {
             const double x =
                 view_.over_hz ? (rpm_ ? frequency_of(p.ratio, *rpm_).value() : -1.0) : p.ratio.value();
             if (x >= axis.from && x <= axis.to) elements.push_back(Rule{x, true, Ink::predicted, p.text});
         }
         return elements;
+    }
+
+    /// Shading of what is flagged or lit, each place once: a lit finding is whole, then narrow ones cover
+    /// wide ones, so that two findings in one band do not add up to a darker, third colour.
+    void shade(std::vector<Element>& elements) const {
+        struct Shade {
+            const Finding* finding;
+            double from, to;
+            bool lit;
+        };
+        std::vector<Shade> shades;
+        for (const auto& f : c_.findings) {
+            const auto at = stretch(f);
+            const bool lit = view_.lit.count(f.id) > 0;
+            if (at && (f.flagged || lit)) shades.push_back({&f, at->first, at->second, lit});
+        }
+        std::stable_sort(shades.begin(), shades.end(), [](const Shade& a, const Shade& b) {
+            return a.lit != b.lit ? a.lit : a.to / a.from < b.to / b.from;
+        });
+        std::vector<std::pair<double, double>> taken;  // apart from each other, in order
+        for (const auto& s : shades) {
+            const Ink ink = s.lit ? Ink::lit : ink_of(*s.finding);
+            for (const auto& piece : left_of(s.from, s.to, taken))
+                elements.push_back(Span{"", piece.first, piece.second, ink, false});
+            taken.emplace_back(s.from, s.to);
+            std::sort(taken.begin(), taken.end());
+        }
+        for (auto s = shades.rbegin(); s != shades.rend(); ++s)  // the last one is hit first
+            elements.push_back(Span{s->finding->id, s->from, s->to, Ink::lit, s->lit, false});
+    }
+
+    /// What of from .. to no stretch of `taken` covers; slivers that nobody could see are left out.
+    [[nodiscard]] static std::vector<std::pair<double, double>> left_of(
+        double from, double to, const std::vector<std::pair<double, double>>& taken) {
+        constexpr double sliver = 1.005;
+        std::vector<std::pair<double, double>> pieces;
+        bool whole = true;
+        for (const auto& [a, b] : taken) {
+            if (b <= from || a >= to) continue;
+            whole = false;
+            if (a > from * sliver) pieces.emplace_back(from, a);
+            from = std::max(from, b);
+        }
+        if (whole || to > from * sliver) pieces.emplace_back(from, to);
+        return pieces;
     }
 
     [[nodiscard]] Panel levels() {

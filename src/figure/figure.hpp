@@ -72,6 +72,7 @@ struct Span {
     double from = 0.0, to = 0.0;
     Ink ink = Ink::lit;
     bool edges = false;  ///< thin lines at its ends
+    bool fill = true;    ///< false: it only counts in hit tests
 };
 
 /// A line across the panel at one value.

@@ -111,7 +111,7 @@ struct ElementLayer {
         box.x0 = std::max(box.x0, laid.plot.x0);
         box.x1 = std::min(box.x1, laid.plot.x1);
         if (box.x1 <= box.x0) return;
-        sheet.box(box, sheet.theme.area(e.ink));
+        if (e.fill) sheet.box(box, sheet.theme.area(e.ink));
         if (e.edges) {
             const auto stroke = sheet.stroke(e.ink, 0.6);
             sheet.line({box.x0, box.y0}, {box.x0, box.y1}, stroke);

@@ -181,7 +181,7 @@ class Page {
         }
         if (wanted.empty()) return;
         const int rows = std::clamp(static_cast<int>(area_.height() * 0.36 / flag_row_height(plan)), 1, 6);
-        plan.places = place_flags(wanted, plot_left_ - 4.0, area_.x1, rows, 5.0 * theme_.scale);
+        plan.places = place_flags(wanted, plot_left_ - 4.0, area_.x1, rows, 12.0 * theme_.scale);
         int used = 0;
         for (const auto& place : plan.places) {
             if (place.shown) used = std::max(used, place.row + 1);

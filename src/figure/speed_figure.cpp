@@ -51,8 +51,10 @@ Figure speed_figure(const SpeedReading& speed, const std::string& title, const C
                    upper = static_cast<float>(speed.interval.second.value());
         panel.elements.push_back(
             Ribbon{"", {panel.x.from, panel.x.to}, {lower, lower}, {upper, upper}, Ink::spread});
-        panel.elements.push_back(
-            Rule{speed.mean->value(), false, Ink::axis, filled(words.mean, "rpm", rpm_text(*speed.mean))});
+        panel.elements.push_back(Rule{speed.mean->value(), false, Ink::axis, ""});
+        // The track crosses its mean all the time: a label on the line would lie on the track.
+        figure.keys = {{Ink::side_a, words.speed, true},
+                       {Ink::axis, filled(words.mean, "rpm", rpm_text(*speed.mean)), true}};
     }
     panel.elements.push_back(std::move(line));
     figure.description =

@@ -106,6 +106,37 @@ TEST_CASE("comparison figure: the pointer finds findings, data and pixels", "[fi
     CHECK(under(out, {1, 1}) == nullptr);
 }
 
+TEST_CASE("comparison figure: where findings share a band, each place is shaded once",
+          "[figure][comparison]") {
+    auto c = test::example_comparison();
+    auto inside = c.findings[0], other = c.findings[0];
+    inside.id = "inside";
+    inside.low = Hertz{2400.0};
+    inside.high = Hertz{2500.0};
+    inside.verdict = Verdict::stronger;
+    inside.change = Decibel{4.0};
+    other.id = "other";
+    other.low = Hertz{3000.0};
+    other.high = Hertz{4500.0};
+    c.findings.insert(c.findings.end(), {inside, other});
+    const auto figure = comparison_figure(c);
+    for (const auto& panel : figure.panels) {
+        std::vector<Span> spans;
+        for (const auto& e : panel.elements)
+            if (const auto* span = std::get_if<Span>(&e); span && span->fill && span->ink != Ink::outside)
+                spans.push_back(*span);
+        REQUIRE(spans.size() >= 5);
+        for (std::size_t i = 0; i < spans.size(); ++i)
+            for (std::size_t j = 0; j < i; ++j)
+                CHECK_FALSE((spans[i].from < spans[j].to - 1e-9 && spans[j].from < spans[i].to - 1e-9));
+    }
+    // The pointer finds the narrow one inside the wide one.
+    const auto out = laid(figure, 900);
+    const auto* target = under(out, out.panels.front().px({2450.0 / (812.3 / 60.0), -45.0}));
+    REQUIRE(target != nullptr);
+    CHECK(target->id == "inside");
+}
+
 TEST_CASE("comparison figure: zoomed, with lines of a part lit", "[figure][comparison]") {
     ComparisonView view;
     view.range = std::pair{10.0, 50.0};
