@@ -25,4 +25,5 @@ set(CLI_SOURCES
   cli/track_text.cpp
   cli/values.cpp
   cli/write_figure.cpp
+  cli/write_leaves.cpp
 )
