@@ -75,7 +75,7 @@ Document layout_card(const Layout& layout, const Sentences& say) {
     drawing.margin = 0.0;
     drawing.most_height = 330.0;
     d.blocks.push_back(blanks(say));
-    d.blocks.push_back(Picture{std::move(drawing), ""});
+    d.blocks.push_back(Picture{std::move(drawing), "", true, "engine"});
     Table states{{{say(Say::card_states), false, 2.6},
                   {say(Say::card_takes), true, 0.6},
                   {say(Say::col_speed), false, 0.9},

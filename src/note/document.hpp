@@ -63,6 +63,7 @@ struct Picture {
     figure::Figure figure;
     std::string caption;
     bool in_text = true;  ///< plain text says what it shows
+    std::string name;     ///< of its file, where figures are written one by one: "comparison"
 };
 
 struct Sounds {

@@ -81,9 +81,8 @@ td::before{content:attr(data-label);color:#5b6168;font-size:13px}
 @page{margin:16mm}
 body{background:#fff;font-size:10.5pt}
 main{margin:0;padding:0;max-width:none}
-audio{display:none}
 .paper{display:block}
-.clips{grid-template-columns:repeat(2,1fr)}
+.clips{display:none}
 .callout,.good,.bad,.open{background:#fff}
 }
 )";

@@ -42,8 +42,9 @@ class Writer {
         list(Say::heading_done, d_.done);
         list(Say::heading_cautions, d_.cautions);
         list(Say::heading_not_known, d_.not_known);
+        next();
         states();
-        pair();
+        pairs();
         suspects();
         readings();
         seen();
@@ -57,10 +58,10 @@ class Writer {
     void add(T block) {
         out_.blocks.push_back(std::move(block));
     }
-    void picture(figure::Figure f, bool in_text = true) {
+    void picture(figure::Figure f, const std::string& name, bool in_text = true) {
         f.margin = 0.0;                                  // its edges are the text's
         f.most_height = std::min(f.most_height, 420.0);  // half a page at most
-        add(Picture{std::move(f), "", in_text});
+        add(Picture{std::move(f), "", in_text, name});
     }
     void heading(const std::string& text) { add(Heading{text}); }
 
@@ -138,6 +139,7 @@ class Writer {
                      {{"cause", capital(s.cause)}, {"percent", probability_text(s.probability)}}));
         }
         if (d_.complaints.empty()) what_changed(callout.sentences);
+        if (!d_.repair && !d_.stop.why.empty()) callout.sentences.push_back(d_.stop.why);
         if (!d_.done.empty() && d_.repair)
             callout.sentences.push_back(say_(Say::done_sentence, {{"list", joined(d_.done, "; ")}}));
         if (d_.repair) {
@@ -180,7 +182,8 @@ class Writer {
                 {say_(Say::worked_on, {{"list", listed(d_.worked_on, say_)}}), Paragraph::Tone::normal});
         if (!paragraphs.empty()) heading(say_(Say::heading_complaint));
         for (auto& p : paragraphs) add(std::move(p));
-        for (const auto& c : d_.complaints) levels(c);
+        int pictures = 0;
+        for (const auto& c : d_.complaints) levels(c, pictures);
     }
 
     /// Where the complaint is and what it is like, without a verdict: that is for each state.
@@ -190,9 +193,10 @@ class Writer {
         return capital(words);
     }
 
-    void levels(const ComplaintVerdict& c) {
+    void levels(const ComplaintVerdict& c, int& pictures) {
         if (c.by_state.size() < 2) return;
-        heading(say_(Say::heading_levels));
+        heading(d_.complaints.size() > 1 ? say_(Say::heading_levels_of, {{"number", std::to_string(c.id)}})
+                                         : say_(Say::heading_levels));
         add(Paragraph{complaint_words(c.finding), Paragraph::Tone::normal});
         for (std::size_t from = 0; from < c.by_state.size(); from += rows_a_figure) {
             std::vector<figure::StateLevel> rows;
@@ -201,7 +205,7 @@ class Writer {
                 rows.push_back(
                     {s.state, s.level, s.interval, i == 0 && s.level ? Verdict::there : s.verdict});
             }
-            picture(figure::levels_figure(rows, "", captions_));
+            picture(figure::levels_figure(rows, "", captions_), "levels-" + std::to_string(++pictures));
         }
     }
 
@@ -276,15 +280,34 @@ class Writer {
         add(std::move(table));
     }
 
-    void pair() {
-        if (!d_.comparison) return;
-        const auto& c = *d_.comparison;
-        heading(say_(Say::heading_pair, {{"a", capital(d_.side_a)}, {"b", d_.side_b}}));
+    /// What is still to be done, where the cause is open and nothing was repaired.
+    void next() {
+        if (d_.repair || d_.stop.yes || d_.next_steps.empty()) return;
+        heading(say_(Say::heading_next));
+        Items items;
+        for (std::size_t i = 0; i < std::min<std::size_t>(3, d_.next_steps.size()); ++i) {
+            const auto& step = d_.next_steps[i];
+            auto text = say_(Say::next_step,
+                             {{"name", capital(step.name)}, {"minutes", number_text(step.minutes, 0)}});
+            for (const auto& caution : step.cautions) text += " " + caution;
+            items.items.push_back({std::to_string(i + 1), text});
+        }
+        add(std::move(items));
+    }
+
+    void pairs() {
+        if (d_.comparison) pair(*d_.comparison, d_.side_a, d_.side_b, "comparison");
+        if (d_.repair && d_.repair_comparison)
+            pair(*d_.repair_comparison, say_(Say::as_found), d_.repair->state, "repair");
+    }
+
+    void pair(const Comparison& c, const std::string& a, const std::string& b, const std::string& name) {
+        heading(say_(Say::heading_pair, {{"a", capital(a)}, {"b", b}}));
         figure::ComparisonView view;
-        view.a = d_.side_a;
-        view.b = d_.side_b;
+        view.a = a;
+        view.b = b;
         view.words = captions_;
-        picture(figure::comparison_figure(c, view), false);
+        picture(figure::comparison_figure(c, view), name, false);
         Table table{{{say_(Say::col_where), false, 1.5},
                      {say_(Say::col_verdict), false, 1.2},
                      {say_(Say::col_change), true, 1.5},
@@ -404,7 +427,7 @@ class Writer {
             view.off = expand_off_names(telling->off);
             view.still = {telling->still.begin(), telling->still.end()};
         }
-        picture(figure::engine_figure(*d_.layout, view), false);
+        picture(figure::engine_figure(*d_.layout, view), "engine", false);
     }
 
     static void raise(std::map<std::string, double>& map, const std::string& name, double p) {

@@ -9,6 +9,7 @@
 //   numbers.hpp     the numbers as CSV and JSON
 //   clips.hpp       sound clips, cut, level-matched, encoded
 //   card.hpp        the recording card to hang in the shop
+//   job_note.hpp    a whole job as a note
 //   json.hpp        results as the contract's JSON; words.hpp: results in words
 //   sentences.hpp   every sentence in one table
 //   save.hpp        writing, whole or not at all
@@ -67,14 +68,17 @@ struct NoteData {
     std::optional<Layout> layout;
     std::vector<NoteReading> readings;
     std::vector<NoteState> states;
-    std::optional<Comparison> comparison;  ///< the pair that tells the most
-    std::string side_a, side_b;            ///< what its sides are called
+    std::optional<Comparison> comparison;         ///< the pair that tells the most
+    std::string side_a, side_b;                   ///< what its sides are called
+    std::optional<Comparison> repair_comparison;  ///< as found against repaired, if that is another pair
     std::vector<ComplaintVerdict> complaints;
     std::vector<Suspect> guilty;  ///< of the whole job, or of the pair
     Conclusion conclusion = Conclusion::open;
     std::vector<Saw> saw;
     std::vector<std::string> done;  ///< what was set right
     std::optional<RepairVerdict> repair;
+    Stop stop;                       ///< whether looking further is worth it
+    std::vector<Step> next_steps{};  ///< by worth, best first
     std::vector<std::string> not_known;
     std::vector<std::string> cautions;
     std::vector<Clip> clips;

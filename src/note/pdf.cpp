@@ -144,9 +144,11 @@ class Pages {
 
     void operator()(const Entry& e) {
         gap(5.0);
-        need(40.0);
-        const double top = y_;
         const Type bold{9.75, PANGO_WEIGHT_SEMIBOLD, ink, false};
+        double height = height_of(e.title, bold, width() - 56.0);
+        for (const auto& item : e.items.items) height += height_of(item.text, {}, width() - 72.0) + 1.5;
+        need(height < room_of_a_page() / 2.0 ? height : 40.0);  // a short one stays together
+        const double top = y_;
         text(e.number, bold, margin, 52.0);
         y_ = top;
         text(e.title, bold, margin + 56.0, width() - 56.0);
@@ -180,6 +182,7 @@ class Pages {
         double scale = px;
         const double room = room_of_a_page() - 20.0;
         if (high * scale > room) scale = room / high;  // taller than a page: smaller
+        gap(5.0);
         need(high * scale + 4.0);
         cairo_save(c_);
         cairo_translate(c_, margin, y_);

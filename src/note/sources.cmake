@@ -3,6 +3,7 @@ set(NOTE_SOURCES
   note/card.cpp
   note/clips.cpp
   note/html.cpp
+  note/job_note.cpp
   note/json.cpp
   note/names.cpp
   note/note.cpp

@@ -14,6 +14,7 @@
 #include "note/pdf.hpp"
 #include "note/plain_text.hpp"
 #include "note/save.hpp"
+#include "read_as.hpp"
 #include "shell.hpp"
 #include "units/error.hpp"
 #include "within.hpp"
@@ -23,17 +24,6 @@ using namespace cranknote::test;
 using Catch::Contains;
 
 namespace {
-
-/// No-break spaces made plain and line breaks folded: what a reader reads.
-std::string read_as(const std::string& text) {
-    std::string out;
-    for (const auto p : code_points(text)) {
-        const bool space = p == U' ' || p == U'\n' || p == 0xA0 || p == U'\f';
-        if (space && (out.empty() || out.back() == ' ')) continue;
-        out += space ? " " : utf8_of(std::u32string(1, p));
-    }
-    return out;
-}
 
 std::string html_facts(const std::string& html) {
     write_file("test_note.html", html);
@@ -56,7 +46,7 @@ PdfFacts pdf_facts(const std::string& pdf) {
 
 NoteData hostile() {
     const std::string evil =
-        "<script>alert('x')</script>\"><img src=x onerror=alert(1)> =1+1 \x1b[31m\xff \xe2\x80\xae"
+        "<script>window.ran=1</script>\"><img src=x onerror=window.ran=1> =1+1 \x1b[31m\xff \xe2\x80\xae"
         "abc";
     auto d = example_note();
     d.title = evil;
@@ -193,10 +183,33 @@ TEST_CASE("html: a hostile job stays text", "[note][html]") {
     const auto facts = html_facts(html);
     CHECK_THAT(facts,
                Catch::StartsWith("audio 4 svg True"));  // nothing forbidden, nothing unbalanced before it
-    CHECK_THAT(facts, Contains("<script>alert('x')</script>\"><img src=x onerror=alert(1)>"));  // as text
+    CHECK_THAT(facts,
+               Contains("<script>window.ran=1</script>\"><img src=x onerror=window.ran=1>"));  // as text
     CHECK(html.find('\x1b') == std::string::npos);
     CHECK(html.find("\xe2\x80\xae") == std::string::npos);
     CHECK(html.size() < 5'000'000);
+}
+
+TEST_CASE("html: a browser shows it, plays it, prints it, and nothing leaves the file", "[note][browser]") {
+    struct Case {
+        const char* what;
+        NoteData data;
+    };
+    for (const auto& c : {Case{"example", example_note()}, Case{"hostile", hostile()}}) {
+        CAPTURE(c.what);
+        write_file("test_browser.html", html_of(note_document(c.data)));
+        const auto answer =
+            output_of("python3 '" CRANKNOTE_SOURCE_DIR "/tests/note/browser.py' test_browser.html");
+        std::remove("test_browser.html");
+        if (answer.find("no chromium on this machine") != std::string::npos) {
+            WARN(answer);
+            return;
+        }
+        CHECK_THAT(answer, Catch::StartsWith("facts {"));  // no complaint stands before the facts
+        CHECK_THAT(answer, Contains("\"clips\": 4"));
+        CHECK_THAT(answer, Contains("\"scripts ran\": 0"));
+        CHECK(answer.find("\"printed pages\": 0") == std::string::npos);
+    }
 }
 
 TEST_CASE("pdf: text can be searched, fonts are embedded, properties are set", "[note][pdf]") {
@@ -236,7 +249,7 @@ TEST_CASE("pdf: the same note gives the same bytes", "[note][pdf]") {
 
 TEST_CASE("pdf: a hostile job breaks no page", "[note][pdf]") {
     const auto facts = pdf_facts(pdf_of(note_document(hostile())));
-    CHECK_THAT(facts.text, Contains("<script>alert('x')</script>"));
+    CHECK_THAT(facts.text, Contains("<script>window.ran=1</script>"));
     CHECK_THAT(facts.info, Contains("JavaScript: no"));
     CHECK_THAT(facts.text, Contains("page 1 of"));
 }
