@@ -1,0 +1,32 @@
+# One source a line; explicit, so that a forgotten file is seen.
+# The window without a window: what can be tested without a display.
+set(DESK_STATE_SOURCES
+  desk/arrange.cpp
+  desk/hear.cpp
+  desk/next_state.cpp
+  desk/settings.cpp
+  desk/texts.cpp
+  desk/worker.cpp
+)
+set(DESK_SOURCES
+  desk/draw.cpp
+  desk/fonts.cpp
+  desk/imgui_painter.cpp
+  desk/keys.cpp
+  desk/look.cpp
+  desk/over_layout.cpp
+  desk/over_new_job.cpp
+  desk/over_record.cpp
+  desk/over_small.cpp
+  desk/overlay.cpp
+  desk/panel_answers.cpp
+  desk/panel_day.cpp
+  desk/panel_engine.cpp
+  desk/panel_head.cpp
+  desk/panel_sound.cpp
+  desk/pictures.cpp
+  desk/session.cpp
+  desk/sound_room.cpp
+  desk/ui.cpp
+  desk/window.cpp
+)

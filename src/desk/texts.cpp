@@ -1,0 +1,207 @@
+#include "desk/texts.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "figure/number_text.hpp"
+#include "note/words.hpp"
+
+namespace cranknote::desk {
+
+namespace {
+
+
+constexpr double worth_showing = 0.02;  // suspects below it are summed up elsewhere
+constexpr std::size_t most_suspects = 7;
+
+std::string capital(std::string text) {
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
+RecordingText recording_text(const job::Recording& r, const Heard& heard) {
+    RecordingText t{r.id, "", "", false, false, false};
+    if (!heard.examined) {
+        t.pending = heard.trouble.empty();
+        t.unusable = !t.pending;
+        t.line = r.file.substr(r.file.rfind('/') + 1);
+        t.remark = heard.trouble;
+        return t;
+    }
+    const auto& s = heard.examined->summary;
+    t.line = s.speed.mean ? rpm_text(*s.speed.mean) : std::string("speed not known");
+    t.line += ", " + number_text(s.duration.value(), 0) + "\u00a0s";
+    for (const auto& q : s.quality) {
+        if (q.severity == Severity::note) continue;
+        if (t.remark.empty() || (q.severity == Severity::unusable && !t.unusable)) t.remark = q.text;
+        t.unusable = t.unusable || q.severity == Severity::unusable;
+        t.warned = true;
+    }
+    return t;
+}
+
+std::string facts_of(const State& s, const job::State& typed) {
+    std::vector<std::string> facts;
+    if (!typed.off.empty()) facts.push_back("off: " + listed(typed.off));
+    if (!typed.with.empty()) facts.push_back("with " + listed(typed.with));
+    if (typed.repaired)
+        facts.push_back(typed.repaired_what.empty() ? "set right" : "set right: " + typed.repaired_what);
+    if (facts.empty()) facts.push_back(s.repaired ? "set right, all on" : "all on");
+    std::string text;
+    for (const auto& f : facts) text += (text.empty() ? "" : "; ") + f;
+    return text;
+}
+
+void add_day(Texts& t, const Scene& scene) {
+    for (std::size_t i = 0; i < scene.states.size(); ++i) {
+        StateText state{scene.states[i].name, facts_of(scene.states[i], scene.job.states[i]), {}};
+        for (std::size_t r = 0; r < scene.job.recordings.size(); ++r)
+            if (scene.job.recordings[r].state == state.name)
+                state.recordings.push_back(recording_text(scene.job.recordings[r], scene.heard[r]));
+        t.day.push_back(std::move(state));
+    }
+}
+
+/// The list that answers "which part": of the whole job where there is one, else of the pair.
+const std::vector<Suspect>* suspects_shown(const Scene& scene) {
+    if (scene.verdict) {
+        const auto& v = *scene.verdict;
+        if (v.complaints.size() == 1) return &v.complaints.front().suspects;
+        if (!v.guilty.empty()) return &v.guilty;
+    }
+    if (scene.compared && scene.compared->trouble.empty()) return &scene.compared->suspects;
+    return nullptr;
+}
+
+void add_suspects(Texts& t, const Scene& scene) {
+    const auto* list = suspects_shown(scene);
+    if (!list) return;
+    for (const auto& s : *list) {
+        if (s.part) {
+            t.suspicion[*s.part] += s.probability;
+            for (const auto& other : s.also) t.suspicion[other] += s.probability;
+        }
+        if (s.probability < worth_showing || t.suspects.size() >= most_suspects) continue;
+        SuspectText text{capital(s.cause),
+                         probability_text(s.probability),
+                         s.part.value_or(""),
+                         s.probability,
+                         s.evidence_for,
+                         s.evidence_against,
+                         ""};
+        if (!s.tied_with.empty()) {
+            text.tie = "The sound cannot tell it from: " + listed(s.tied_with) + ".";
+            if (!s.separated_by.empty()) text.tie += " Told apart by " + s.separated_by + ".";
+        }
+        t.suspects.push_back(std::move(text));
+    }
+    for (auto& [name, value] : t.suspicion) value = std::min(value, 0.99);
+}
+
+std::string effort_of(const Step& s) {
+    const double minutes = s.minutes, bits = s.expected_bits;
+    const std::string time = minutes < 1.5    ? "a minute"
+                             : minutes < 90.0 ? number_text(minutes, 0) + " minutes"
+                                              : number_text(minutes / 60.0, 1) + " hours";
+    const char* worth = bits >= 0.6 ? "tells much" : bits >= 0.25 ? "tells something" : "tells little";
+    return time + ", " + worth + " (" + number_text(bits, 2) + " bit)";
+}
+
+bool recordable(StepKind kind) { return kind != StepKind::look && kind != StepKind::measure; }
+
+void add_steps(Texts& t, const Scene& scene) {
+    if (!scene.verdict) return;
+    for (const auto& s : scene.verdict->next_steps) {
+        StepText text{capital(s.name), effort_of(s), s.cautions, recordable(s.kind)};
+        if (!s.requires_.empty()) text.effort += "; first " + listed(s.requires_);
+        t.steps.push_back(std::move(text));
+    }
+}
+
+bool is_complaint(const Scene& scene, const Finding& f) {
+    return std::ranges::any_of(scene.job.complaints, [&](const auto& c) {
+        if (c.ratio && f.ratio) return std::abs(c.ratio->value() / f.ratio->value() - 1.0) < 0.01;
+        if (c.hz) return c.hz->first <= f.high && f.low <= c.hz->second;
+        return c.finding == f.id;
+    });
+}
+
+void add_findings(Texts& t, const Scene& scene) {
+    if (!scene.compared) return;
+    const auto& c = *scene.compared;
+    t.pair_trouble = c.trouble;
+    for (const auto& f : c.comparison.findings)
+        t.findings.push_back({f.id, capital(finding_title(f)), finding_sentences(f, c.a != c.b), f.flagged,
+                              f.expected.has_value(), is_complaint(scene, f)});
+    t.pair_remarks = c.comparison.comparable.why;
+    t.pair_remarks.insert(t.pair_remarks.end(), c.comparison.remarks.begin(), c.comparison.remarks.end());
+}
+
+void add_repair(Texts& t, const Scene& scene) {
+    if (!scene.verdict || !scene.verdict->repair) return;
+    const auto& r = *scene.verdict->repair;
+    switch (r.verdict) {
+        case RepairOutcome::gone:
+            t.repair.push_back("The noise is gone after the repair.");
+            break;
+        case RepairOutcome::weaker:
+            t.repair.push_back("The noise is weaker after the repair, but still there.");
+            break;
+        case RepairOutcome::there:
+            t.repair.push_back("The noise is still there after the repair.");
+            break;
+        case RepairOutcome::something_new:
+            t.repair.push_back("Something new is heard after the repair.");
+            break;
+        case RepairOutcome::cannot_tell:
+            t.repair.push_back("Whether the repair holds cannot be told yet.");
+            break;
+    }
+    t.repair.insert(t.repair.end(), r.why.begin(), r.why.end());
+}
+
+void add_headline(Texts& t, const Scene& scene) {
+    const bool any = !scene.job.recordings.empty();
+    const auto* list = suspects_shown(scene);
+    if (!any) {
+        t.headline = "Nothing is recorded yet.";
+        t.advice =
+            "Record the engine as it came, cold and warm: 20 seconds, the phone laid down a hand's breadth "
+            "from the front.";
+        return;
+    }
+    if (scene.states.size() < 2) {
+        t.headline = "One state is recorded.";
+        t.advice = "Change one thing, say what is off, and record again.";
+    }
+    if (list && !list->empty()) {
+        const auto conclusion = scene.verdict ? (scene.verdict->complaints.size() == 1
+                                                     ? scene.verdict->complaints.front().conclusion
+                                                     : scene.verdict->conclusion)
+                                              : scene.compared->conclusion;
+        t.headline = conclusion_sentence(conclusion, *list);
+    } else if (t.headline.empty()) {
+        t.headline = "The recordings are being heard.";
+    }
+    if (!t.repair.empty()) t.headline = t.repair.front();
+    if (scene.verdict && !scene.verdict->stop.why.empty()) t.advice = scene.verdict->stop.why;
+}
+
+}  // namespace
+
+Texts texts_of(const Scene& scene) {
+    Texts t;
+    if (!scene.open) return t;
+    t.title = scene.job.title.value_or(scene.path.filename().string());
+    t.engine = scene.layout.typical ? "a typical front end, everything unknown" : scene.layout.name;
+    if (scene.job.vehicle) t.engine = *scene.job.vehicle + ", " + t.engine;
+    add_day(t, scene);
+    add_suspects(t, scene);
+    add_steps(t, scene);
+    add_findings(t, scene);
+    add_repair(t, scene);
+    add_headline(t, scene);
+    return t;
+}
+
+}  // namespace cranknote::desk

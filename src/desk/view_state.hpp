@@ -1,0 +1,92 @@
+// How the window stands: what a person chose to see and is about to do. Plain data; nothing of it is saved in
+// the job.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "figure/theme.hpp"
+#include "layout/layout.hpp"
+#include "units/units.hpp"
+
+namespace cranknote::desk {
+
+/// Where there is no room for all at once, one of these is seen.
+enum class Page { day, engine, sound, answers };
+
+/// What lies over the sheet.
+enum class Over { nothing, help, start, new_job, layout, record, add, saw, note, caution, leave };
+
+/// What the figure of sounds shows.
+enum class SoundTab { change, swelling, time };
+
+/// The state that is recorded next: what is off now, and how the engine is run.
+struct NextState {
+    std::set<std::string> off;
+    std::set<std::string> with;
+    bool repaired = false;
+    std::string repaired_what;
+    std::string name;             ///< as typed; empty: the name that follows from the above
+    bool same_placement = false;  ///< the phone was not touched since the last recording
+    std::optional<std::string> near;
+    int warmth = 0;  ///< 0 not said, 1 cold, 2 warm
+    bool operator==(const NextState&) const = default;
+};
+
+/// The three questions of a new job, and where it goes.
+struct NewJob {
+    std::string title;
+    int preset = 0;  ///< index into the layouts offered; -1: a number of cylinders
+    int cylinders = 4;
+    std::set<std::string> worked_on;
+    std::string folder;
+    std::string trouble;
+};
+
+/// One finding to be heard alone.
+struct Alone {
+    bool on = false;
+    std::string finding;
+};
+
+struct ViewState {
+    figure::Mode mode = figure::Mode::light;
+    double scale = 1.0;
+    Page page = Page::answers;
+    bool engine_in_middle = true;  ///< where engine and sound share a place: which is seen
+
+    std::size_t a = 0, b = 0;          ///< the states compared
+    std::optional<std::size_t> shown;  ///< whose covers and belts are drawn off; absent: the next state's
+    NextState next;
+
+    SoundTab tab = SoundTab::change;
+    bool over_hz = false;
+    std::optional<std::pair<double, double>> range;  ///< of the x axis; absent: all
+    std::optional<double> drag_from;                 ///< px within the figure
+
+    std::string lit_part, lit_finding;  ///< below the pointer
+    std::string finding;                ///< chosen
+    std::string suspect;                ///< whose for and against is open
+    std::string recording;              ///< chosen
+
+    Over over = Over::nothing;
+    std::string caution;     ///< what Over::caution says
+    bool cautioned = false;  ///< it was said in this job
+    NewJob new_job;
+    std::string saw_text, saw_on;
+    bool saw_for = true;
+    std::string layout_text;  ///< TOML being edited; empty: not begun
+    std::string layout_part;  ///< chosen in the layout editor
+    std::string layout_trouble;
+    bool playing = false;
+    bool at_b = false;
+    bool alone = false;  ///< play the chosen finding's band alone
+    std::string said;    ///< the last thing worth telling, at the bottom
+    bool said_is_trouble = false;
+};
+
+}  // namespace cranknote::desk

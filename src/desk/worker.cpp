@@ -1,0 +1,80 @@
+#include "desk/worker.hpp"
+
+#include <utility>
+
+namespace cranknote::desk {
+
+Worker::Worker(std::function<void()> wake)
+    : wake_(std::move(wake)), thread_([this](std::stop_token end) { run(std::move(end)); }) {}
+
+Worker::~Worker() {
+    stop();
+    thread_.request_stop();
+    there_.notify_all();
+}
+
+void Worker::start(std::string what, Task task) {
+    const std::scoped_lock lock(mutex_);
+    waiting_.push_back({std::move(what), std::move(task)});
+    busy_.running = true;
+    there_.notify_all();
+}
+
+void Worker::stop() {
+    const std::scoped_lock lock(mutex_);
+    waiting_.clear();
+    current_.request_stop();
+}
+
+Busy Worker::busy() const {
+    const std::scoped_lock lock(mutex_);
+    return busy_;
+}
+
+bool Worker::collect() {
+    std::vector<Apply> done;
+    {
+        const std::scoped_lock lock(mutex_);
+        done.swap(done_);
+    }
+    for (auto& apply : done)
+        if (apply) apply();
+    return !done.empty();
+}
+
+void Worker::finish(Apply apply) {
+    {
+        const std::scoped_lock lock(mutex_);
+        done_.push_back(std::move(apply));
+        busy_.running = !waiting_.empty();
+        busy_.share = 0.0;
+    }
+    wake_();
+}
+
+void Worker::run(std::stop_token end) {
+    while (!end.stop_requested()) {
+        Waiting next;
+        std::stop_token stop;
+        {
+            std::unique_lock lock(mutex_);
+            if (!there_.wait(lock, end, [this] { return !waiting_.empty(); })) return;
+            next = std::move(waiting_.front());
+            waiting_.pop_front();
+            current_ = std::stop_source();
+            stop = current_.get_token();
+            busy_ = {true, next.what, 0.0};
+        }
+        wake_();
+        const Report report = [this](double share) {
+            {
+                const std::scoped_lock lock(mutex_);
+                busy_.share = share;
+            }
+            wake_();
+        };
+        finish(next.task(stop, report));
+    }
+}
+
+}  // namespace cranknote::desk
