@@ -74,7 +74,10 @@ void over_caution(Frame& f);
 /// True: do it. Either closes unless `stays`.
 bool over_buttons(Frame& f, const char* yes, const char* no = "Not now", bool can = true, bool stays = false);
 /// A field to type in, with what it is for above it. True: it changed.
-bool field(Frame& f, const char* id, const std::string& label, std::string& text, bool first = false);
+bool field(Frame& f, const char* id, const std::string& label, std::string& text, bool first = false,
+           float width = -1.0f);
+/// Chooses the part whose fields are shown in the layout editor.
+void choose_part(LayoutDraft& draft, const std::string& name);
 
 /// Opens a region with a scroll bar where it is needed; `inset` is the room left at its sides. Ends with the
 /// object.

@@ -138,6 +138,7 @@ void typed(Frame& f, unsigned c) {
             v.page = static_cast<Page>((static_cast<int>(v.page) + 1) % 4);
             break;
         case 'l':
+            v.draft = {};
             v.over = Over::layout;
             break;
         case 'n':

@@ -1,6 +1,8 @@
 #include "desk/next_state.hpp"
 
 #include <algorithm>
+#include <charconv>
+#include <string_view>
 
 #include "job/edit.hpp"
 #include "layout/kinematics.hpp"
@@ -70,6 +72,22 @@ std::string name_of(const NextState& next, const Scene& scene) {
     for (const auto& check : next.with) name += (name.empty() ? "" : ", ") + check;
     if (next.repaired) name = name.empty() ? "repaired" : name + ", repaired";
     return name.empty() ? std::string(job::first_state) : name;
+}
+
+std::optional<SpeedTag> speed_tag_from(const std::string& typed) {
+    const auto number = [](std::string_view text) -> std::optional<double> {
+        double value = 0.0;
+        const auto got = std::from_chars(text.data(), text.data() + text.size(), value);
+        if (got.ec != std::errc() || got.ptr != text.data() + text.size()) return std::nullopt;
+        return value;
+    };
+    const auto wave = typed.find('~');
+    const auto rpm = number(std::string_view(typed).substr(0, wave));
+    if (!rpm || *rpm < 100.0 || *rpm > 20000.0) return std::nullopt;
+    if (wave == std::string::npos) return SpeedTag{Rpm{*rpm}};
+    const auto width = number(std::string_view(typed).substr(wave + 1));
+    if (!width || *width <= 0.0) return std::nullopt;
+    return SpeedTag{Rpm{*rpm}, Rpm{*width}};
 }
 
 std::vector<std::string> cautions_of(const NextState& next, const Layout& layout) {

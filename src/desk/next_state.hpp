@@ -23,6 +23,9 @@ namespace cranknote::desk {
 /// The name as typed, or made from what is off and on: "fan belt off", "as found, mist", "repaired".
 [[nodiscard]] std::string name_of(const NextState& next, const Scene& scene);
 
+/// "820" (a dash gauge, ±40) or "820~2". Absent: nothing, or no such speed, typed.
+[[nodiscard]] std::optional<SpeedTag> speed_tag_from(const std::string& typed);
+
 /// What is to be cautious about before recording it: the run limit, and cautions of the pulls that are off.
 [[nodiscard]] std::vector<std::string> cautions_of(const NextState& next, const Layout& layout);
 

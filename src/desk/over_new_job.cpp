@@ -8,17 +8,19 @@ namespace cranknote::desk {
 
 namespace {
 
-std::vector<std::string> names_to_choose(const Frame& f) {
-    const auto& n = f.view.new_job;
+/// The names of the chosen preset's parts, read once a choice.
+void read_names(Frame& f) {
+    auto& n = f.view.new_job;
+    if (n.names_of == n.preset) return;
+    n.names_of = n.preset;
+    n.names.clear();
+    n.toml.clear();
     const auto index = static_cast<std::size_t>(std::max(0, n.preset));
-    if (n.preset >= 0 && index < f.presets.size()) {
-        const auto layout = parse_layout(f.presets[index].toml, f.presets[index].name);
-        std::vector<std::string> names;
-        for (const auto& d : layout.drives) names.push_back(d.name);
-        for (const auto& p : layout.parts) names.push_back(p.name);
-        return names;
-    }
-    return {"water pump", "alternator"};
+    if (n.preset < 0 || index >= f.presets.size()) return;
+    n.toml = f.presets[index].toml;
+    const auto layout = parse_layout(n.toml, f.presets[index].name);
+    for (const auto& d : layout.drives) n.names.push_back(d.name);
+    for (const auto& p : layout.parts) n.names.push_back(p.name);
 }
 
 void presets(Frame& f) {
@@ -47,7 +49,7 @@ void worked_on(Frame& f) {
     ImGui::BeginChild("worked on", {0, ui.px(150)});
     const float right = ImGui::GetCursorScreenPos().x + ImGui::GetContentRegionAvail().x;
     bool first = true;
-    for (const auto& name : names_to_choose(f)) {
+    for (const auto& name : n.names) {
         if (!first) ImGui::SameLine(0, ui.px(8));
         if (ImGui::GetCursorScreenPos().x + ui.button_width(name) > right) ImGui::NewLine();
         if (ui.toggle("worked on " + name, name, n.worked_on.contains(name)) && n.worked_on.erase(name) == 0)
@@ -64,6 +66,7 @@ void over_new_job(Frame& f) {
     auto& ui = f.ui;
     auto& n = f.view.new_job;
     presets(f);
+    read_names(f);
     worked_on(f);
     ui.say("3. What is the job called, and where is it kept?", strong);
     field(f, "title", "Title, as on the job card", n.title);

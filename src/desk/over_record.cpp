@@ -36,6 +36,7 @@ void conditions(Frame& f) {
     ImGui::SameLine(0, gap);
     if (ui.toggle("warm", "warm", next.warmth == 2)) next.warmth = next.warmth == 2 ? 0 : 2;
     ui.gap(10);
+    field(f, "rpm", "Crank speed, where you read it (820, or 820~2 from a scan tool)", next.rpm);
     ui.say("Since the last recording", small);
     if (ui.toggle("untouched", "phone untouched", next.same_placement))
         next.same_placement = !next.same_placement;
@@ -97,8 +98,7 @@ void during(Frame& f) {
     const std::string advice = f.live.advice.value_or(s.recorded.value() > 1.0 ? "The level is good." : "");
     ui.say(advice.empty() ? " " : advice, in(body, f.live.advice ? Tone::warn_text : Tone::good_text));
     spectrum(f);
-    ui.say(f.live.rpm ? "Crank speed about " + rpm_text(*f.live.rpm) + "."
-                      : "Crank speed: not clear yet.",
+    ui.say(f.live.rpm ? "Crank speed about " + rpm_text(*f.live.rpm) + "." : "Crank speed: not clear yet.",
            body);
     ui.say(s.recorded.value() < 10.0 ? "Ten seconds at least, twenty are better."
                                      : "Long enough. Stop when you like.",

@@ -62,10 +62,10 @@ bool over_buttons(Frame& f, const char* yes, const char* no, bool can, bool stay
     return done;
 }
 
-bool field(Frame& f, const char* id, const std::string& label, std::string& text, bool first) {
+bool field(Frame& f, const char* id, const std::string& label, std::string& text, bool first, float width) {
     auto& ui = f.ui;
     ui.say(label, small);
-    ImGui::SetNextItemWidth(-1.0f);
+    ImGui::SetNextItemWidth(width);
     if (first && ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
     const bool changed = ImGui::InputText((std::string("##") + id).c_str(), &text);
     ui.note(id, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());

@@ -20,8 +20,7 @@ std::string hint(const Frame& f) {
     }
     std::string text = view.lit_part;
     if (const auto turns = turns_of(f.scene.layout, view.lit_part))
-        text += ", " + ratio_text(turns->value) + " (" + turns_source(f.scene.layout, view.lit_part) +
-                ")";
+        text += ", " + ratio_text(turns->value) + " (" + turns_source(f.scene.layout, view.lit_part) + ")";
     if (drawn.off.contains(view.lit_part)) return text + ". Click: back on.";
     if (drawn.still.contains(view.lit_part)) return text + ". It stands still.";
     return text + ". Click: take it off.";
@@ -33,6 +32,19 @@ void click(Frame& f, const std::string& name) {
         f.view.caution = *refused;
         f.view.over = Over::caution;
     }
+}
+
+/// For tests: a place at which each thing of the drawing can be pressed.
+void note_parts(Frame& f, const figure::LaidOut& laid, ImVec2 from) {
+    for (const auto& t : laid.targets)
+        for (std::size_t i = 0; i < t.points.size(); i += 1 + t.points.size() / 24) {
+            const auto& p = t.points[i];
+            const auto* top = figure::under(laid, p, f.ui.px(8));
+            if (!top || top->id != t.id) continue;
+            const ImVec2 at{from.x + static_cast<float>(p.x), from.y + static_cast<float>(p.y)};
+            f.ui.note("part " + t.id, at, at);
+            break;
+        }
 }
 
 std::string title(const Frame& f) {
@@ -56,7 +68,10 @@ void draw_engine(Frame& f) {
     const float swap_width = shared ? ui.button_width("Sound") + ui.px(8) : 0.0f;
     ui.line({at.x, at.y + ui.px(10)}, title(f), lead, right - at.x - layout_width - swap_width - ui.px(12));
     ImGui::SetCursorScreenPos({right - layout_width - swap_width, at.y});
-    if (ui.button("layout", "Layout", Press::quiet)) f.view.over = Over::layout;
+    if (ui.button("layout", "Layout", Press::quiet)) {
+        f.view.draft = {};
+        f.view.over = Over::layout;
+    }
     if (shared) {
         ImGui::SameLine(0, ui.px(8));
         if (ui.button("to sound", "Sound", Press::plain)) f.view.engine_in_middle = false;
@@ -80,11 +95,7 @@ void draw_engine(Frame& f) {
     if (hovered || ImGui::IsMouseClicked(0)) f.view.lit_part = target ? target->id : "";
     if (target) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     if (pressed && target) click(f, target->id);
-    for (const auto& t : laid.targets) {
-        const auto p = t.points.empty() ? figure::Point{} : t.points.front();
-        ui.note("part " + t.id, {from.x + static_cast<float>(p.x), from.y + static_cast<float>(p.y)},
-                {from.x + static_cast<float>(p.x), from.y + static_cast<float>(p.y)});
-    }
+    if (ui.notes()) note_parts(f, laid, from);
     ui.line({at.x, static_cast<float>(box.y1) - foot + ui.px(2)}, hint(f), in(small, Tone::text),
             right - at.x);
 }

@@ -30,40 +30,49 @@ void play_button(Frame& f, bool b, float width) {
     }
 }
 
+constexpr std::pair<SoundTab, const char*> tabs[] = {
+    {SoundTab::change, "Change"}, {SoundTab::swelling, "Swelling"}, {SoundTab::time, "Speed"}};
+
+void play_buttons(Frame& f) {
+    const float gap = f.ui.px(8);
+    play_button(f, false, f.ui.button_width("Play A"));
+    ImGui::SameLine(0, gap);
+    play_button(f, true, f.ui.button_width("Play B"));
+    if (!chosen_finding(f)) return;
+    ImGui::SameLine(0, gap);
+    if (f.ui.toggle("alone", "Alone", f.view.alone)) f.view.alone = !f.view.alone;
+}
+
+void tab_buttons(Frame& f, const std::string& unit) {
+    const float gap = f.ui.px(8);
+    for (const auto& [tab, name] : tabs) {
+        if (f.ui.toggle(std::string("tab ") + name, name, f.view.tab == tab)) f.view.tab = tab;
+        ImGui::SameLine(0, gap);
+    }
+    if (!f.ui.button("units", unit, Press::plain)) return;
+    f.view.over_hz = !f.view.over_hz;
+    f.view.range.reset();
+}
+
+/// All on one line where there is room, else on two.
 void controls(Frame& f, float right) {
     auto& ui = f.ui;
-    const float gap = ui.px(8);
-    play_button(f, false, ui.button_width("Play A"));
-    ImGui::SameLine(0, gap);
-    play_button(f, true, ui.button_width("Play B"));
-    ImGui::SameLine(0, gap);
-    if (chosen_finding(f)) {
-        if (ui.toggle("alone", "Alone", f.view.alone)) f.view.alone = !f.view.alone;
-        ImGui::SameLine(0, gap);
-    }
-    const std::pair<SoundTab, const char*> tabs[] = {
-        {SoundTab::change, "Change"}, {SoundTab::swelling, "Swelling"}, {SoundTab::time, "Speed"}};
+    const float gap = ui.px(8), left = ImGui::GetCursorScreenPos().x, top = ImGui::GetCursorScreenPos().y;
     const bool shared = f.places.kind == Arrangement::Kind::shared;
     const std::string unit = f.view.over_hz ? "Hz" : "× crank";
-    float width = ui.button_width(unit) + gap + (shared ? ui.button_width("Engine") + gap : 0.0f);
+    float width = ui.button_width(unit);
     for (const auto& [tab, name] : tabs) width += ui.button_width(name) + gap;
-    const float x = ImGui::GetCursorScreenPos().x;
-    if (right - width > x)
-        ImGui::SetCursorScreenPos({right - width, ImGui::GetCursorScreenPos().y});
-    else
-        ImGui::NewLine();
-    for (const auto& [tab, name] : tabs) {
-        if (ui.toggle(std::string("tab ") + name, name, f.view.tab == tab)) f.view.tab = tab;
-        ImGui::SameLine(0, gap);
-    }
-    if (ui.button("units", unit, Press::plain)) {
-        f.view.over_hz = !f.view.over_hz;
-        f.view.range.reset();
-    }
+    const float swap = shared ? ui.button_width("Engine") : 0.0f;
+    const float plays = 3.0f * (ui.button_width("Play A") + gap);
+    play_buttons(f);
     if (shared) {
-        ImGui::SameLine(0, gap);
+        ImGui::SetCursorScreenPos({right - swap, top});
         if (ui.button("to engine", "Engine", Press::plain)) f.view.engine_in_middle = true;
     }
+    const bool one_line = left + plays + width + (shared ? swap + gap : 0.0f) < right;
+    const float end = shared && one_line ? right - swap - gap : right;
+    ImGui::SetCursorScreenPos({one_line ? end - width : left, one_line ? top : top + ui.px(touch) + gap});
+    tab_buttons(f, unit);
 }
 
 /// Zooming: the wheel about the pointer, a drag to a range, a double click back to all. True: a click that

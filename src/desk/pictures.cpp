@@ -160,6 +160,19 @@ const figure::LaidOut& Pictures::engine(const Scene& scene, const Texts& texts, 
     return engine_.laid;
 }
 
+const figure::LaidOut& Pictures::draft(const ViewState& view, const Look& look, figure::Size size) {
+    Key key{view.draft.changes, size.width, size.height, look.scale, look.theme.mode, {},
+            {view.draft.part},  {},         false,       {}};
+    if (key == draft_.key) return draft_.laid;
+    figure::EngineView how;
+    how.lit = key.lit;
+    ImguiMeasure measure(look);
+    draft_.laid = figure::lay_out(figure::engine_figure(view.draft.layout, how), size, look.theme, measure);
+    draft_.key = std::move(key);
+    ++made_;
+    return draft_.laid;
+}
+
 const figure::LaidOut& Pictures::sound(const Scene& scene, const ViewState& view, const Look& look,
                                        figure::Size size) {
     Key key{scene.serial,
@@ -192,18 +205,18 @@ std::string reading_at(const Scene& scene, const ViewState& view, const figure::
         if (r.speed.mean && !rpm) rpm = r.speed.mean;
     std::string text = view.over_hz ? hertz_text(Hertz{x}) : ratio_text(Ratio{x});
     if (rpm)
-        text += " is " +
-                (view.over_hz ? ratio_text(ratio_of(Hertz{x}, *rpm))
-                              : hertz_text(frequency_of(Ratio{x}, *rpm))) +
-                " at " + rpm_text(*rpm);
+        text +=
+            " is " +
+            (view.over_hz ? ratio_text(ratio_of(Hertz{x}, *rpm)) : hertz_text(frequency_of(Ratio{x}, *rpm))) +
+            " at " + rpm_text(*rpm);
     const auto found = std::ranges::lower_bound(curve.x, x);
     if (found == curve.x.end()) return text;
     const auto i = static_cast<std::size_t>(found - curve.x.begin());
     if (i < curve.change.size() && std::isfinite(curve.change[i])) {
         text += ": " + change_text(Decibel{curve.change[i]});
         if (i < curve.low.size() && std::isfinite(curve.low[i]) && std::isfinite(curve.high[i]))
-            text += " (" + change_text(Decibel{curve.low[i]}) + " to " +
-                    change_text(Decibel{curve.high[i]}) + ")";
+            text += " (" + change_text(Decibel{curve.low[i]}) + " to " + change_text(Decibel{curve.high[i]}) +
+                    ")";
     }
     return text;
 }

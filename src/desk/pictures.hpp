@@ -23,6 +23,9 @@ class Pictures {
     const figure::LaidOut& sound(const Scene& scene, const ViewState& view, const Look& look,
                                  figure::Size size);
 
+    /// The layout being edited, with the chosen part lit.
+    const figure::LaidOut& draft(const ViewState& view, const Look& look, figure::Size size);
+
     /// How often a figure was laid out anew.
     [[nodiscard]] int laid_out() const { return made_; }
 
@@ -41,7 +44,7 @@ class Pictures {
         Key key;
         figure::LaidOut laid;
     };
-    Kept engine_, sound_;
+    Kept engine_, sound_, draft_;
     int made_ = 0;
 };
 

@@ -43,6 +43,7 @@ job::Addition addition_of(const NextState& next, const Scene& scene) {
     a.repaired_what = next.repaired_what;
     a.recording.near = next.near;
     if (next.warmth != 0) a.recording.coolant = next.warmth == 1 ? job::Warmth::cold : job::Warmth::warm;
+    a.recording.rpm = speed_tag_from(next.rpm);
     if (next.same_placement && !scene.job.recordings.empty())
         a.recording.placement = scene.job.recordings.back().placement;
     if (!a.recording.placement)
@@ -220,10 +221,10 @@ void Session::done(const ask::MakeJob& c, ViewState& view) {
         job::Job job;
         if (!c.answers.title.empty()) job.title = c.answers.title;
         job.when = job::now();
-        if (c.answers.preset < 0 || view.layout_text.empty())
+        if (c.answers.preset < 0 || c.answers.toml.empty())
             job.cylinders = c.answers.cylinders;
         else
-            job.layout = view.layout_text;
+            job.layout = c.answers.toml;
         const auto layout = job::layout_of(job);
         job::enter_worked_on(job, layout, {c.answers.worked_on.begin(), c.answers.worked_on.end()});
         (void)job::Folder::create(c.answers.folder, job, "cranknote-desk");

@@ -3,6 +3,7 @@
 set(DESK_STATE_SOURCES
   desk/arrange.cpp
   desk/hear.cpp
+  desk/layout_draft.cpp
   desk/next_state.cpp
   desk/settings.cpp
   desk/texts.cpp

@@ -10,7 +10,6 @@ namespace cranknote::desk {
 
 namespace {
 
-
 constexpr double worth_showing = 0.02;  // suspects below it are summed up elsewhere
 constexpr std::size_t most_suspects = 7;
 

@@ -83,6 +83,7 @@ class Ui {
     /// Notes where something stands, for tests.
     void note(std::string_view id, ImVec2 from, ImVec2 to);
     void note_cut(std::string_view text);
+    [[nodiscard]] bool notes() const { return places_ != nullptr; }
 
   private:
     [[nodiscard]] std::string elided(std::string_view text, Type type, float room);

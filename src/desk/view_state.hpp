@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "desk/layout_draft.hpp"
 #include "figure/theme.hpp"
 #include "layout/layout.hpp"
 #include "units/units.hpp"
@@ -33,7 +34,8 @@ struct NextState {
     std::string name;             ///< as typed; empty: the name that follows from the above
     bool same_placement = false;  ///< the phone was not touched since the last recording
     std::optional<std::string> near;
-    int warmth = 0;  ///< 0 not said, 1 cold, 2 warm
+    int warmth = 0;   ///< 0 not said, 1 cold, 2 warm
+    std::string rpm;  ///< crank speed as typed: "820" or "820~2"; empty: from the sound
     bool operator==(const NextState&) const = default;
 };
 
@@ -43,14 +45,22 @@ struct NewJob {
     int preset = 0;  ///< index into the layouts offered; -1: a number of cylinders
     int cylinders = 4;
     std::set<std::string> worked_on;
+    std::string toml;                ///< of the preset chosen; filled by the frame
+    std::vector<std::string> names;  ///< what can be chosen as worked on, of `names_of` this preset
+    int names_of = -2;
     std::string folder;
     std::string trouble;
 };
 
-/// One finding to be heard alone.
-struct Alone {
-    bool on = false;
-    std::string finding;
+/// The layout while it is edited.
+struct LayoutDraft {
+    bool begun = false, edited = false;
+    int changes = 0;  ///< counts what the drawing must follow
+    Layout layout;
+    std::vector<std::string> names, ratios;  ///< of its parts, in its order
+    std::string part;                        ///< chosen
+    PartFields fields;
+    std::string sentence, trouble;
 };
 
 struct ViewState {
@@ -79,9 +89,7 @@ struct ViewState {
     NewJob new_job;
     std::string saw_text, saw_on;
     bool saw_for = true;
-    std::string layout_text;  ///< TOML being edited; empty: not begun
-    std::string layout_part;  ///< chosen in the layout editor
-    std::string layout_trouble;
+    LayoutDraft draft;
     bool playing = false;
     bool at_b = false;
     bool alone = false;  ///< play the chosen finding's band alone

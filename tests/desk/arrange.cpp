@@ -4,7 +4,6 @@
 #include <vector>
 
 using namespace cranknote;
-using desk::Arrangement;
 
 TEST_CASE("the parts of the window lie inside of it and not on each other") {
     for (const double width : {640.0, 800.0, 1024.0, 1366.0, 1600.0, 2560.0, 3840.0})
@@ -27,15 +26,15 @@ TEST_CASE("the parts of the window lie inside of it and not on each other") {
 
 TEST_CASE("a large window shows everything at once, a small one what was chosen") {
     desk::ViewState view;
-    CHECK(desk::arrange({1600, 1000}, 1.0, view).kind == Arrangement::Kind::whole);
+    CHECK(desk::arrange({1600, 1000}, 1.0, view).kind == desk::Arrangement::Kind::whole);
     const auto shared = desk::arrange({1024, 700}, 1.0, view);
-    CHECK(shared.kind == Arrangement::Kind::shared);
+    CHECK(shared.kind == desk::Arrangement::Kind::shared);
     CHECK(shared.engine.width() > 0.0);
     CHECK(shared.sound.width() == 0.0);
     CHECK(shared.answers.width() > 0.0);
     view.page = desk::Page::sound;
     const auto single = desk::arrange({1600, 1000}, 2.0, view);
-    CHECK(single.kind == Arrangement::Kind::single);
+    CHECK(single.kind == desk::Arrangement::Kind::single);
     CHECK(single.sound.width() == 1600.0);
     CHECK(single.answers.width() == 0.0);
 }

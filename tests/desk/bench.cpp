@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <chrono>
 
 #include "example/example.hpp"
 #include "job/small_layout.hpp"
@@ -72,6 +73,15 @@ desk::Commands Bench::frame() {
     return commands;
 }
 
+double Bench::frame_seconds(const desk::Texts& texts) {
+    const auto from = std::chrono::steady_clock::now();
+    ImGui::NewFrame();
+    desk::Ui ui(look_, nullptr);
+    (void)desk::draw(view, scene, texts, busy, live, {}, {}, pictures_, ui);
+    ImGui::Render();
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count();
+}
+
 desk::Commands Bench::settle(int frames) {
     desk::Commands all;
     for (int i = 0; i < frames; ++i)
@@ -107,7 +117,10 @@ desk::Commands Bench::click_at(figure::Point at) {
     return all;
 }
 
-desk::Commands Bench::click(const std::string& id) { return click_at(box(id).centre()); }
+desk::Commands Bench::click(const std::string& id) {
+    settle(2);
+    return click_at(box(id).centre());
+}
 
 desk::Commands Bench::key(int code, bool ctrl, bool shift) {
     auto& io = ImGui::GetIO();

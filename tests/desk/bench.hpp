@@ -32,6 +32,8 @@ class Bench {
     desk::Commands click_at(figure::Point at);
     desk::Commands key(int code, bool ctrl = false, bool shift = false);
     desk::Commands type(char letter);
+    /// How long one frame takes to be drawn, without a graphics card.
+    double frame_seconds(const desk::Texts& texts);
     [[nodiscard]] bool has(const std::string& id) const;
     [[nodiscard]] figure::Box box(const std::string& id) const;
 

@@ -2,6 +2,7 @@
 // room.
 #include <GLFW/glfw3.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "desk/bench.hpp"
@@ -167,7 +168,7 @@ TEST_CASE("texts have room at every size") {
     }
 }
 
-TEST_CASE("a job of 200 recordings is drawn in a few milliseconds a frame") {
+TEST_CASE("a job of 200 recordings shows them all, and one frame of it takes a few milliseconds") {
     Bench b;
     for (int i = 3; i <= 200; ++i) {
         auto r = b.scene.job.recordings.front();
@@ -179,4 +180,9 @@ TEST_CASE("a job of 200 recordings is drawn in a few milliseconds a frame") {
     b.view.shown = 0;
     b.settle();
     CHECK(b.has("recording r200"));
+    const auto texts = desk::texts_of(b.scene);
+    double best = 1e9;  // the least of some, so that other programs on the machine do not count
+    for (int i = 0; i < 20; ++i) best = std::min(best, b.frame_seconds(texts));
+    // 4 ms is what is promised of the program's own part of a frame; tests run beside others, so thrice that.
+    CHECK(best < 0.012);
 }
