@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <filesystem>
 #include <memory>
 #include <ostream>
@@ -9,7 +10,9 @@
 #include "cli/values.hpp"
 #include "figure/number_text.hpp"
 #include "job/add.hpp"
+#include "job/analysis.hpp"
 #include "job/evidence.hpp"
+#include "note/words.hpp"
 #include "units/error.hpp"
 
 namespace cranknote::cli {
@@ -84,6 +87,30 @@ void print_added(std::ostream& out, const job::Added& added, const job::Job& job
     if (!u.caution.empty()) print_line(out, "Caution: " + u.caution);
 }
 
+/// What the program makes of the sound: its speed, and what limits it. (The portrait is kept for later.)
+void print_heard(std::ostream& out, const job::Folder& folder, const std::string& id) {
+    const auto evidence = job::evidence_of(folder.path(), folder.job());
+    for (const auto& r : evidence.recordings) {
+        if (r.id != id) continue;
+        const auto heard = job::listen(r, evidence.layout, job::Cache(folder.path() / "cache"));
+        if (!heard.examined) {
+            print_line(out, heard.trouble);
+            return;
+        }
+        std::string speed;
+        for (const auto& sentence : speed_sentences(heard.examined->summary.speed))
+            speed += (speed.empty() ? "" : " ") + sentence;
+        print_line(out, speed);
+        const auto& quality = heard.examined->summary.quality;
+        const bool unusable = std::any_of(quality.begin(), quality.end(), [](const QualityRemark& q) {
+            return q.severity == Severity::unusable;
+        });
+        if (quality.empty()) print_line(out, "Nothing is wrong with the recording.");
+        for (const auto& q : quality) print_line(out, q.text);
+        if (unusable) print_line(out, "It cannot be used for comparing. Record it again.");
+    }
+}
+
 void add_options(CLI::App& c, Options& o) {
     c.add_option("JOB", o.job, "The job's folder")->required();
     c.add_option("FILE", o.file, "The sound file; it is copied in untouched")->required();
@@ -120,7 +147,9 @@ void add_add(CLI::App& app, Streams s) {
         const auto info = checked_sound(o->file, addition.recording);
         ProgressLine progress(s, "copying");
         const auto added = job::add_file(folder, layout, o->file, addition, std::ref(progress));
-        if (added) print_added(s.out, *added, folder.job(), info);
+        if (!added) return;
+        print_added(s.out, *added, folder.job(), info);
+        print_heard(s.out, folder, added->recording.id);
     });
 }
 

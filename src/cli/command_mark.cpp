@@ -6,6 +6,7 @@
 #include "cli/parse.hpp"
 #include "cli/recording_text.hpp"
 #include "cli/values.hpp"
+#include "job/analysis.hpp"
 #include "job/edit.hpp"
 #include "units/error.hpp"
 
@@ -54,6 +55,33 @@ job::Complaint complaint_of(const Options& o) {
     return c;
 }
 
+const Finding* named(const job::Analysis& a, const std::string& id) {
+    for (const auto& c : a.verdict.complaints)
+        if (c.finding.id == id) return &c.finding;
+    return nullptr;
+}
+
+/// A finding's name holds for one result only: where it is, is what is kept. Names are those that `cranknote
+/// suspects` shows, or would show if nothing had been marked.
+void place(job::Complaint& complaint, const job::Folder& folder, Streams s) {
+    if (!complaint.finding) return;
+    ProgressLine progress(s, "working on the recordings");
+    const auto report = [&](double share, const std::string&) { progress(share); };
+    auto unmarked = folder.job();
+    unmarked.complaints.clear();
+    for (const auto& job : {folder.job(), unmarked}) {
+        const auto analysis = job::analyse(folder.path(), job, report);
+        const auto* f = named(analysis, *complaint.finding);
+        if (!f) continue;
+        if (f->character == Character::tone && f->ratio) complaint.ratio = f->ratio;
+        complaint.beat_ratio = f->beat_ratio;
+        complaint.hz = {f->low, f->high};
+        return;
+    }
+    wrong("there is no finding \"" + *complaint.finding + "\"", "FINDING",
+          "cranknote suspects names them; or say where it is: --ratio, --hz");
+}
+
 }  // namespace
 
 void add_mark(CLI::App& app, Streams s) {
@@ -67,8 +95,9 @@ void add_mark(CLI::App& app, Streams s) {
         ->check(CLI::IsMember({"always", "sometimes"}));
     add_many(*command, "--when", o->when, "cold, warm, wet or \"under load\"; repeats");
     command->callback([=] {
-        const auto complaint = complaint_of(*o);
+        auto complaint = complaint_of(*o);
         auto folder = open_to_change(o->job, "cranknote mark", s);
+        place(complaint, folder, s);
         job::Job next = folder.job();
         const int id = job::mark(next, complaint);
         const std::string text = complaint_text(complaint);

@@ -18,6 +18,7 @@ struct Streams {
 void add_compare(CLI::App& app, Streams s);
 void add_layout(CLI::App& app, Streams s);
 void add_speed(CLI::App& app, Streams s);
+void add_portrait(CLI::App& app, Streams s);
 // A job on disk.
 void add_new(CLI::App& app, Streams s);
 void add_add(CLI::App& app, Streams s);
@@ -28,6 +29,7 @@ void add_reading(CLI::App& app, Streams s);
 void add_card(CLI::App& app, Streams s);
 void add_undo(CLI::App& app, Streams s);
 void add_verify(CLI::App& app, Streams s);
+void add_suspects(CLI::App& app, Streams s);
 void add_inputs(CLI::App& app, Streams s);
 void add_record(CLI::App& app, Streams s);
 void add_listen(CLI::App& app, Streams s);

@@ -34,10 +34,12 @@ int run(int argc, char** argv) {
     std::ostringstream out;  // kept back, so that nothing is on stdout when a command fails
     const cli::Streams streams{out, std::cerr};
     cli::add_speed(app, streams);
+    cli::add_portrait(app, streams);
     cli::add_compare(app, streams);
     cli::add_layout(app, streams);
-    for (const auto add : {cli::add_new, cli::add_add, cli::add_states, cli::add_mark, cli::add_saw,
-                           cli::add_reading, cli::add_card, cli::add_undo, cli::add_verify})
+    for (const auto add :
+         {cli::add_new, cli::add_add, cli::add_states, cli::add_mark, cli::add_saw, cli::add_reading,
+          cli::add_card, cli::add_undo, cli::add_verify, cli::add_suspects})
         add(app, streams);
     app.set_version_flag("--version", version_text);
     cli::add_inputs(app, streams);

@@ -7,16 +7,19 @@ set(CLI_SOURCES
   cli/command_layout.cpp
   cli/command_mark.cpp
   cli/command_new.cpp
+  cli/command_portrait.cpp
   cli/command_reading.cpp
   cli/command_saw.cpp
   cli/command_speed.cpp
   cli/command_states.cpp
+  cli/command_suspects.cpp
   cli/command_undo.cpp
   cli/command_verify.cpp
   cli/job_card.cpp
   cli/command_listen.cpp
   cli/command_record.cpp
   cli/terminal.cpp
+  cli/job_words.cpp
   cli/layout_text.cpp
   cli/pair_note.cpp
   cli/parse.cpp

@@ -8,6 +8,7 @@
 //   complaints.hpp   findings that behave alike are one complaint
 //   pair.hpp         suspects_of_pair: two states compared
 //   job.hpp          suspects_of_job: complaints tracked through all states; guilty, repair, stop
+//   through_states.hpp  a job's recordings to complaints followed through its states (retrace.hpp: one sound)
 //   next.hpp         next_steps: what to do next, by expected bits per minute
 //
 // Nothing here reads a file, measures a sound or prints. A probability is never shown as certainty.

@@ -97,6 +97,20 @@ Conclusion overall(const std::vector<ComplaintVerdict>& complaints) {
     return named ? Conclusion::named : Conclusion::nothing_stands_out;
 }
 
+/// One swelling heard as two of its multiples (2 and 3 times a belt's turn): overlapping bands, both without
+/// a tone, the same verdict in every state, and it went away in one.
+bool same_band_same_way(const TrackedComplaint& a, const TrackedComplaint& b) {
+    const auto &f = a.finding, &h = b.finding;
+    if (f.character == Character::tone || h.character == Character::tone) return false;
+    if (f.low >= h.high || h.low >= f.high || a.by_state.size() != b.by_state.size()) return false;
+    bool went = false;
+    for (std::size_t i = 0; i < a.by_state.size(); ++i) {
+        if (a.by_state[i].verdict != b.by_state[i].verdict) return false;
+        went = went || a.by_state[i].verdict == Verdict::gone;
+    }
+    return went;
+}
+
 bool compatible(const TrackedComplaint& a, const TrackedComplaint& b) {
     for (const auto& x : a.by_state)
         for (const auto& y : b.by_state) {
@@ -104,6 +118,7 @@ bool compatible(const TrackedComplaint& a, const TrackedComplaint& b) {
             const auto clear = [](Verdict v) { return v == Verdict::there || v == Verdict::gone; };
             if (clear(x.verdict) && clear(y.verdict)) return false;
         }
+    if (same_band_same_way(a, b)) return true;
     auto f = a.finding, h = b.finding;
     f.verdict = h.verdict = Verdict::there;  // the states were compared above
     return alike(f, h);

@@ -18,6 +18,13 @@ std::optional<Verdict> verdict_in(const TrackedComplaint& c, const std::string& 
     return std::nullopt;
 }
 
+/// Without a mark, a sound that stays whatever is done is more often the healthy engine than the complaint.
+bool went_somewhere(const TrackedComplaint& c) {
+    return std::any_of(c.by_state.begin(), c.by_state.end(), [](const StateVerdict& v) {
+        return v.verdict == Verdict::gone || v.verdict == Verdict::weaker;
+    });
+}
+
 /// Upper limit of what is left, relative to as found: from the levels' intervals where both are known.
 std::optional<Decibel> left_of(const TrackedComplaint& c, const std::string& state) {
     if (c.by_state.empty() || !c.by_state.front().level) return std::nullopt;
@@ -64,7 +71,9 @@ std::optional<RepairVerdict> repair_verdict(const JobEvidence& job) {
     RepairVerdict v;
     v.state = job.repair ? job.repair->state : last->name;
     std::vector<Verdict> verdicts;
+    const bool any_went = std::any_of(job.complaints.begin(), job.complaints.end(), went_somewhere);
     for (const auto& c : job.complaints) {
+        if (!c.marked && any_went && !went_somewhere(c)) continue;
         verdicts.push_back(verdict_in(c, v.state).value_or(Verdict::cannot_tell));
         if (const auto left = left_of(c, v.state))
             v.left_at_most = v.left_at_most ? std::max(*v.left_at_most, *left) : *left;

@@ -15,8 +15,10 @@ set(DIAGNOSE_SOURCES
   diagnose/pair.cpp
   diagnose/posterior.cpp
   diagnose/repair.cpp
+  diagnose/retrace.cpp
   diagnose/steps.cpp
   diagnose/steps_by_hand.cpp
+  diagnose/through_states.cpp
   diagnose/tracked.cpp
   diagnose/wording.cpp
 )

@@ -10,6 +10,7 @@
 //   pack.hpp      a job as one file for a colleague, and back
 //   import.hpp    a card with a mess of files: what might be what
 //   evidence.hpp  a job as the pipeline takes it
+//   analysis.hpp  a whole job computed (portrait_cache.hpp: a recording's portrait as bytes)
 //   disk.hpp      the machine below: atomic writes, paths that stay inside, hashes
 //   moment.hpp    date and time
 //

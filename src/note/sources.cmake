@@ -4,6 +4,7 @@ set(NOTE_SOURCES
   note/clips.cpp
   note/html.cpp
   note/job_note.cpp
+  note/job_json.cpp
   note/json.cpp
   note/names.cpp
   note/note.cpp

@@ -1,0 +1,58 @@
+#include <memory>
+#include <ostream>
+
+#include "cli/commands.hpp"
+#include "cli/parse.hpp"
+#include "cli/read_layout.hpp"
+#include "compare/compare.hpp"
+#include "diagnose/pair.hpp"
+#include "job/examine_file.hpp"
+#include "note/json.hpp"
+#include "note/words.hpp"
+
+namespace cranknote::cli {
+namespace {
+
+struct Options {
+    std::string file, layout, rpm, from, to;
+    std::optional<int> cylinders;
+    bool json = false;
+};
+
+void run(const Options& o, Streams s) {
+    const auto layout = layout_of(o.layout, o.cylinders);
+    if (!layout)
+        throw Error("the engine is not known", "portrait", "give --layout FILE or --cylinders N",
+                    Error::Kind::wrong_call);
+    const auto stretch = parse_stretch(o.from, o.to);
+    SpeedSettings settings;
+    settings.cylinders = layout->engine.cylinders;
+    settings.stroke = layout->engine.stroke;
+    if (!o.rpm.empty()) settings.tag = parse_speed_tag(o.rpm);
+    const auto e = examine_file(o.file, {stretch.from, stretch.to, longest_analysed}, settings);
+    CompareSettings how;
+    how.cylinders = layout->engine.cylinders;
+    Comparison alone;
+    alone.findings = standing_out({&e.portrait, e.summary}, how);
+    State as_found;
+    as_found.name = "as found";
+    const auto findings = suspects_of_pair(*layout, alone, as_found, as_found).findings;  // explained
+    s.out << (o.json ? text_of(portrait_json(e.summary, findings)) : words_for(e.summary, findings));
+}
+
+}  // namespace
+
+void add_portrait(CLI::App& app, Streams s) {
+    auto* c = app.add_subcommand("portrait", "What one recording says: speed, quality, what stands out");
+    auto o = std::make_shared<Options>();
+    c->add_option("FILE", o->file, "A sound file, or a video's sound")->required();
+    c->add_option("--layout", o->layout, "The engine's layout, a TOML file");
+    c->add_option("--cylinders", o->cylinders, "Cylinders, 1 to 16: a typical front end is used");
+    c->add_option("--rpm", o->rpm, "Speed from the dash or a scan tool: 820, or 820~2 (sure to 2 rpm)");
+    c->add_option("--from", o->from, "Begin so many seconds into the file");
+    c->add_option("--to", o->to, "End so many seconds into the file");
+    c->add_flag("--json", o->json, "As JSON");
+    c->callback([=] { run(*o, s); });
+}
+
+}  // namespace cranknote::cli

@@ -1,0 +1,203 @@
+#include "job/analysis.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "audio/decode.hpp"
+#include "figure/number_text.hpp"
+#include "job/examine_file.hpp"
+#include "job/portrait_cache.hpp"
+#include "signal/robust.hpp"
+
+namespace cranknote::job {
+namespace fs = std::filesystem;
+namespace {
+
+SpeedSettings settings_of(const EvidenceRecording& r, const Layout& layout) {
+    SpeedSettings s;
+    s.cylinders = layout.engine.cylinders;
+    s.stroke = layout.engine.stroke;
+    s.tag = r.tag;
+    return s;
+}
+
+/// Examined and kept, or taken from where it was kept.
+std::shared_ptr<const Examined> examined(const EvidenceRecording& r, const SpeedSettings& settings,
+                                         const Cache& cache, std::stop_token stop) {
+    const auto key = portrait_key(r, settings);
+    if (const auto bytes = cache.get(key))
+        if (auto kept = from_bytes(*bytes)) {
+            kept->summary.file = r.file.string();  // the folder may have moved
+            return std::make_shared<Examined>(std::move(*kept));
+        }
+    auto e = examine_file(r.file.string(), {r.from, r.to, longest_analysed}, settings, stop);
+    cache.put(key, to_bytes(e));
+    return std::make_shared<Examined>(std::move(e));
+}
+
+Listened listened(const EvidenceRecording& r, const SpeedSettings& settings, const Cache& cache,
+                  std::stop_token stop) {
+    Listened l{r.id, r.state, nullptr, ""};
+    try {
+        l.examined = examined(r, settings, cache, stop);
+    } catch (const Error& e) {
+        l.trouble = r.id + " cannot be used: " + e.what();
+    }
+    return l;
+}
+
+// A speed that is surely right, one that is not, and how far idles of one engine lie apart (all judged).
+constexpr double sure_speed = .95, unsure_speed = .8, idle_spread = .15;
+
+/// The middle of what the sure recordings say; absent where there are none.
+std::optional<SpeedTag> speed_of_the_others(const std::vector<Listened>& all) {
+    std::vector<double> sure;
+    for (const auto& l : all)
+        if (l.examined && l.examined->summary.speed.mean &&
+            l.examined->summary.speed.confidence >= sure_speed)
+            sure.push_back(l.examined->summary.speed.mean->value());
+    if (sure.empty()) return std::nullopt;
+    const double middle = signal::median(sure);
+    return SpeedTag{Rpm{middle}, Rpm{idle_spread * middle}};
+}
+
+bool changes_speed(const cranknote::State& s) {
+    return std::any_of(s.with.begin(), s.with.end(),
+                       [](const auto& c) { return c == "run-up" || c == "held-speed" || c == "shut-off"; });
+}
+
+/// Recordings of one job help each other: where the multiple is not sure, the idle of the others decides.
+void help_each_other(const Evidence& e, std::vector<Listened>& all, const Cache& cache,
+                     std::stop_token stop) {
+    const auto others = speed_of_the_others(all);
+    if (!others) return;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const auto& r = e.recordings[i];
+        if (!all[i].examined || r.tag || changes_speed(e.states[r.state])) continue;
+        const auto& speed = all[i].examined->summary.speed;
+        if (!speed.mean || speed.confidence >= unsure_speed) continue;
+        auto settings = settings_of(r, e.layout);
+        settings.tag = others;
+        auto again = listened(r, settings, cache, stop);
+        if (!again.examined) continue;
+        auto helped = std::make_shared<Examined>(*again.examined);
+        helped->summary.speed.remarks.push_back(
+            "Which multiple it is was decided by the job's other recordings.");
+        all[i].examined = std::move(helped);
+    }
+}
+
+std::vector<HeardTake> takes_of(const Evidence& e, const std::vector<Listened>& all) {
+    std::vector<HeardTake> takes;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (!all[i].examined) continue;
+        const auto& r = e.recordings[i];
+        takes.push_back({r.id,
+                         r.state,
+                         {&all[i].examined->portrait, all[i].examined->summary},
+                         r.placement,
+                         r.near,
+                         r.cold});
+    }
+    return takes;
+}
+
+std::vector<Mark> marks_of(const Job& job) {
+    std::vector<Mark> marks;
+    for (const auto& c : job.complaints) {
+        if (!c.ratio && !c.beat_ratio && !c.hz) continue;  // a name alone: of a result that is gone
+        marks.push_back({c.id, c.ratio, c.beat_ratio, c.hz, c.comes == Comes::sometimes});
+    }
+    return marks;
+}
+
+Hands hands_of(const Evidence& e) {
+    Hands hands;
+    hands.worked_on = e.worked_on;
+    for (const auto& s : e.saw) hands.saw.push_back({s.text, s.on, s.speaks_for});
+    return hands;
+}
+
+/// What the compared recordings' written conditions say against comparing them.
+void judge_conditions(const Job& job, const std::vector<StateComparison>& comparisons,
+                      RepairEvidence& repair) {
+    for (const auto& c : comparisons) {
+        if (job.states[c.state].name != repair.state) continue;
+        for (const auto& a : c.a)
+            for (const auto& b : c.b) {
+                const auto *ra = job.recording(a), *rb = job.recording(b);
+                if (!ra || !rb) continue;
+                for (auto& why : unlike(*ra, *rb))
+                    if (std::find(repair.why.begin(), repair.why.end(), why) == repair.why.end())
+                        repair.why.push_back(std::move(why));
+            }
+    }
+    repair.conditions_alike = repair.why.empty();
+}
+
+std::vector<std::string> remarks_of(const Evidence& e, const Job& job, const std::vector<Listened>& all) {
+    std::vector<std::string> remarks;
+    for (const auto& l : all)
+        if (!l.trouble.empty()) remarks.push_back(l.trouble);
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (!all[i].examined) continue;
+        for (const auto& q : all[i].examined->summary.quality)
+            if (q.severity == Severity::unusable) remarks.push_back(all[i].id + " is left out: " + q.text);
+    }
+    for (const auto& c : job.complaints)
+        if (!c.ratio && !c.beat_ratio && !c.hz)
+            remarks.push_back("Complaint " + std::to_string(c.id) +
+                              " names a finding only, not where it is: mark it again.");
+    for (std::size_t k = 0; k < e.states.size(); ++k)
+        if (std::none_of(e.recordings.begin(), e.recordings.end(),
+                         [&](const EvidenceRecording& r) { return r.state == k; }))
+            remarks.push_back("The state \"" + e.states[k].name + "\" has no recording.");
+    return remarks;
+}
+
+}  // namespace
+
+Listened listen(const EvidenceRecording& r, const Layout& layout, const Cache& cache, std::stop_token stop) {
+    return listened(r, settings_of(r, layout), cache, stop);
+}
+
+Analysis analysis_of(Evidence evidence, const Job& job, std::vector<Listened> recordings) {
+    Analysis a;
+    a.evidence = std::move(evidence);
+    a.recordings = std::move(recordings);
+    const auto& e = a.evidence;
+    a.job.states = e.states;
+    a.job.hands = hands_of(e);
+    const auto takes = takes_of(e, a.recordings);
+    auto t = through_states(e.layout, e.states, takes, marks_of(job), a.job.hands);
+    a.comparisons = std::move(t.comparisons);
+    a.as_found = std::move(t.as_found);
+    a.job.complaints = std::move(t.complaints);
+    a.job.repair = std::move(t.repair);
+    if (a.job.repair) judge_conditions(job, a.comparisons, *a.job.repair);
+    a.verdict = suspects_of_job(e.layout, a.job);
+    a.remarks = remarks_of(e, job, a.recordings);
+    return a;
+}
+
+Analysis analyse(const fs::path& folder, const Job& job, const AnalysisProgress& progress,
+                 std::stop_token stop) {
+    auto evidence = evidence_of(folder, job);
+    const Cache cache(folder / "cache");
+    std::vector<Listened> all;
+    const auto n = static_cast<double>(evidence.recordings.size());
+    const auto said = [&](double share, const std::string& what) {
+        if (progress) progress(share, what);
+        if (stop.stop_requested()) throw Stopped("stopped");
+    };
+    for (const auto& r : evidence.recordings) {
+        said(.9 * static_cast<double>(all.size()) / n, "listening to " + r.id);
+        all.push_back(listen(r, evidence.layout, cache, stop));
+    }
+    said(.9, "working it out");
+    help_each_other(evidence, all, cache, stop);
+    cache.trim();
+    return analysis_of(std::move(evidence), job, std::move(all));
+}
+
+}  // namespace cranknote::job
