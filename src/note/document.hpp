@@ -68,6 +68,7 @@ struct Picture {
 
 struct Sounds {
     std::vector<Clip> clips;
+    std::string about;     ///< how they were made, above them
     std::string on_paper;  ///< what stands in their place where nothing can play
 };
 

@@ -36,7 +36,7 @@ dd{margin:0}
 .callout{display:grid;grid-template-columns:auto 1fr;gap:0 16px;margin:24px 0 0;padding:18px 20px;border:2px solid;border-radius:6px;break-inside:avoid}
 .callout svg{margin-top:2px}
 .callout h2{margin:0 0 4px;font-size:23px;color:#1b1e22}
-.callout p{margin:0;color:#1b1e22}
+.callout p{margin:3px 0 0;color:#1b1e22}
 .good{border-color:#009e73;background:#eef8f5}
 .bad{border-color:#d55e00;background:#fdf3ec}
 .open{border-color:#8a9097;background:#f5f6f7}
@@ -75,6 +75,7 @@ dl{grid-template-columns:minmax(84px,max-content) 1fr;gap:2px 12px}
 thead{display:none}
 tr{display:block;padding:8px 0;border-bottom:1px solid #e2e4e7}
 td{display:grid;grid-template-columns:104px 1fr;gap:10px;padding:1px 0;border:0;text-align:left!important}
+td.none{display:none}
 td::before{content:attr(data-label);color:#5b6168;font-size:13px}
 }
 @media print{
@@ -82,7 +83,7 @@ td::before{content:attr(data-label);color:#5b6168;font-size:13px}
 body{background:#fff;font-size:10.5pt}
 main{margin:0;padding:0;max-width:none}
 .paper{display:block}
-.clips{display:none}
+.clips,.screen{display:none}
 .callout,.good,.bad,.open{background:#fff}
 }
 )";
@@ -158,8 +159,11 @@ struct HtmlWriter {
         line("</section>");
     }
     void operator()(const Table& t) {
-        const auto kind = [&](std::size_t i) {
-            return i < t.columns.size() && t.columns[i].right ? std::string(" class=\"right\"") : "";
+        const auto kind = [&](std::size_t i, bool none = false) {
+            const bool right = i < t.columns.size() && t.columns[i].right;
+            if (!right && !none) return std::string();
+            return std::string(" class=\"") + (right ? "right" : "") + (right && none ? " " : "") +
+                   (none ? "none" : "") + "\"";
         };
         line("<table><thead><tr>");
         for (std::size_t i = 0; i < t.columns.size(); ++i)
@@ -168,7 +172,7 @@ struct HtmlWriter {
         for (const auto& row : t.rows) {
             out += "<tr>";
             for (std::size_t i = 0; i < row.size(); ++i)
-                out += "<td" + kind(i) + " data-label=\"" +
+                out += "<td" + kind(i, row[i].empty() || row[i] == "\u2013") + " data-label=\"" +
                        (i < t.columns.size() ? xml_escaped(t.columns[i].title) : "") +
                        "\"><span dir=\"auto\">" + xml_escaped(row[i]) + "</span></td>";
             line("</tr>");
@@ -185,7 +189,7 @@ struct HtmlWriter {
         line("</figure>");
     }
     void operator()(const Sounds& s) {
-        line("<div class=\"clips\">");
+        line("<p class=\"faint screen\">" + xml_escaped(s.about) + "</p><div class=\"clips\">");
         for (const auto& clip : s.clips)
             line("<figure><figcaption dir=\"auto\">" + xml_escaped(clip.title) + " <span>" +
                  xml_escaped(clip.caption) +

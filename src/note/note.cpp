@@ -58,9 +58,10 @@ class Writer {
     void add(T block) {
         out_.blocks.push_back(std::move(block));
     }
-    void picture(figure::Figure f, const std::string& name, bool in_text = true) {
-        f.margin = 0.0;                                  // its edges are the text's
-        f.most_height = std::min(f.most_height, 420.0);  // half a page at most
+    void picture(figure::Figure f, const std::string& name, bool in_text = true,
+                 double most_height = 420.0) {  // half a page
+        f.margin = 0.0;                         // its edges are the text's
+        f.most_height = std::min(f.most_height, most_height);
         add(Picture{std::move(f), "", in_text, name});
     }
     void heading(const std::string& text) { add(Heading{text}); }
@@ -212,8 +213,7 @@ class Writer {
     void listen() {
         if (d_.clips.empty()) return;
         heading(say_(Say::heading_listen));
-        add(Paragraph{say_(Say::clips_matched), Paragraph::Tone::faint});
-        add(Sounds{d_.clips, say_(Say::listen_on_paper)});
+        add(Sounds{d_.clips, say_(Say::clips_matched), say_(Say::listen_on_paper)});
     }
 
     void list(Say title, const std::vector<std::string>& texts) {
@@ -308,9 +308,9 @@ class Writer {
         view.b = b;
         view.words = captions_;
         picture(figure::comparison_figure(c, view), name, false);
-        Table table{{{say_(Say::col_where), false, 1.5},
-                     {say_(Say::col_verdict), false, 1.2},
-                     {say_(Say::col_change), true, 1.5},
+        Table table{{{say_(Say::col_where), false, 2.0},
+                     {say_(Say::col_verdict), false, 0.9},
+                     {say_(Say::col_change), true, 1.3},
                      {say_(Say::col_fits), false, 2.4}},
                     {}};
         for (const auto& f : c.findings)
@@ -427,7 +427,7 @@ class Writer {
             view.off = expand_off_names(telling->off);
             view.still = {telling->still.begin(), telling->still.end()};
         }
-        picture(figure::engine_figure(*d_.layout, view), "engine", false);
+        picture(figure::engine_figure(*d_.layout, view), "engine", false, 350.0);
     }
 
     static void raise(std::map<std::string, double>& map, const std::string& name, double p) {

@@ -166,7 +166,7 @@ class Pages {
         for (const auto& row : t.rows) {
             double height = 0.0;
             for (std::size_t i = 0; i < std::min(row.size(), widths.size()); ++i)
-                height = std::max(height, height_of(row[i], cell_type(t, i), widths[i] - 9.0));
+                height = std::max(height, height_of(row[i], cell_type(t, i), widths[i] - 13.0));
             if (y_ + std::min(height + 7.0, room_of_a_page() - 30.0) > bottom()) {
                 new_page();
                 table_head(t, widths);
@@ -361,7 +361,7 @@ class Pages {
         for (std::size_t i = 0; i < t.columns.size(); ++i) {
             y_ = top;
             text(t.columns[i].title, {8.5, PANGO_WEIGHT_MEDIUM, faint, t.columns[i].right}, x,
-                 widths[i] - 9.0);
+                 widths[i] - 13.0);
             after = std::max(after, y_);
             x += widths[i];
         }
@@ -375,7 +375,7 @@ class Pages {
         double x = margin, after = y_;
         for (std::size_t i = 0; i < std::min(row.size(), widths.size()); ++i) {
             if (page == page_) y_ = top;
-            text(row[i], cell_type(t, i), x, widths[i] - 9.0);
+            text(row[i], cell_type(t, i), x, widths[i] - 13.0);
             after = page == page_ ? std::max(after, y_) : y_;
             x += widths[i];
         }
