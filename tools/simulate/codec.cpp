@@ -66,10 +66,10 @@ void write_all(const std::string& file, const std::string& bytes) {
 
 std::string encoder(const std::string& codec, int kbit) {
     const std::string rate = std::to_string(kbit) + "k";
-    if (codec == "m4a") return "-c:a aac -b:a " + rate;
+    if (codec == "m4a" || codec == "mp4") return "-c:a aac -b:a " + rate;
     if (codec == "opus") return "-c:a libopus -b:a " + rate;
     if (codec == "mp3") return "-c:a libmp3lame -b:a " + rate;
-    throw Error("unknown codec", codec, "m4a, opus or mp3", Error::Kind::wrong_call);
+    throw Error("unknown codec", codec, "m4a, mp4, opus or mp3", Error::Kind::wrong_call);
 }
 
 }  // namespace
@@ -104,8 +104,11 @@ std::string encode(const Recording& r, const std::string& codec, int kbit) {
     const Scratch scratch;
     const auto in = scratch.file("in.wav"), out = scratch.file("out." + codec);
     write_all(in, wav_bytes(r));
-    run_ffmpeg("-i " + in + " -map_metadata -1 -fflags +bitexact -flags:a +bitexact " + encoder(codec, kbit) +
-               " " + out);
+    // A film: a small black picture beside the sound.
+    const std::string picture =
+        codec == "mp4" ? "-f lavfi -i color=c=black:s=64x48:r=5 -shortest -c:v mpeg4 -b:v 4k " : "";
+    run_ffmpeg("-i " + in + " " + picture + "-map_metadata -1 -fflags +bitexact -flags:a +bitexact " +
+               encoder(codec, kbit) + " " + out);
     return read_all(out);
 }
 

@@ -14,6 +14,7 @@
 //   codec.hpp       there and back through a phone's file format
 //   truth.hpp       what is true of a recording and of a case; JSON
 //   take.hpp        one recording, from all of the above
+//   story.hpp       a job of one engine as a person writes it
 //   sets.hpp        the fixed sets of cases, by purpose and number
 //
 // Nothing here includes layout/, so that an error in its kinematics cannot cancel itself out.
