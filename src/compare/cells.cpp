@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <optional>
 
 #include "portrait/features.hpp"
+#include "signal/discovery.hpp"
+#include "signal/distribution.hpp"
+#include "signal/special.hpp"
 
 namespace cranknote {
 
@@ -14,40 +16,41 @@ namespace {
 constexpr double tone_prominence =
     9.0;  // dB over local noise before a line is looked at (ECMA-418-1 asks 8 above 1 kHz)
 constexpr double beat_prominence = 5.0;  // dB over a steady band's own scatter
+// Uneven cylinders, and tones that beat with each other where carriers are tonal, swell every engine by this
+// much, differently at every place: 95 % of healthy lines of the `tune` set's engines lie lower.
+constexpr double slight_swelling = -26.0, slight_swelling_tonal = -20.0;  // dB
+constexpr double tonal_carrier = 1500.0;                                  // Hz
+constexpr double nearly_as_far = 8.0;  // dB: carrier bands that show a beat almost as well as the best
 constexpr std::size_t tones_per_take = 40, beats_per_band = 16;
 constexpr double tone_tolerance = 0.004,
                  beat_tolerance = 0.006;  // relative: creep of a belt from start to start
 
+constexpr double db_of_nat = 4.342944819;  // dB for a factor e in power
+
+/// Over how many independent places of the room's interference a band's power spreads: one for a single line,
+/// many for noise. Participation ratio of the lines, in steps of the room's coherence.
+double independent_places(const Portrait& p, double low, double high, double coherence_hz) {
+    const auto& d = p.hz.density;
+    const auto from = static_cast<std::size_t>(low / p.hz.step);
+    const auto to = std::min(d.size(), static_cast<std::size_t>(high / p.hz.step) + 2);
+    double sum = 0.0, squares = 0.0;
+    for (std::size_t k = from; k < to; ++k) {
+        const auto v = static_cast<double>(d[k]);
+        sum += v, squares += v * v;
+    }
+    if (squares <= 0.0) return 1.0;
+    return std::max(1.0, sum * sum / squares * p.hz.step / coherence_hz);
+}
+
 struct SideReading {
-    double level = 0.0, prominence = 0.0, error = 0.0;
+    double level = 0.0, prominence = 0.0;
+    double within = 0.0;    ///< variance of the side's mean from unsteadiness within its takes
+    double fading = 0.0;    ///< variance of the side's mean from the room's interference
+    std::size_t takes = 0;  ///< how many
 };
 
-/// Mean over a side's takes; absent if any take does not hold it.
-template <class Read>
-std::optional<SideReading> read_side(const std::vector<Take>& side, Read read) {
-    SideReading r;
-    double square = 0.0;
-    for (const auto& t : side) {
-        const std::optional<Level> one = read(*t.portrait);
-        if (!one) return std::nullopt;
-        r.level += one->level.value(), r.prominence += one->prominence, square += one->within * one->within;
-    }
-    const auto n = static_cast<double>(side.size());
-    r.level /= n, r.prominence /= n, r.error = std::sqrt(square) / n;
-    return r;
-}
-
-/// Error of a difference of means: spread between takes on each side, and unsteadiness within them.
-double total_error(double spread, const std::vector<Take>& a, const std::vector<Take>& b, double within_a,
-                   double within_b) {
-    const double between =
-        spread * spread * (1.0 / static_cast<double>(a.size()) + 1.0 / static_cast<double>(b.size()));
-    return std::sqrt(between + within_a * within_a + within_b * within_b);
-}
-
-double soft(double level, double floor) {
-    return 10.0 * std::log10(std::pow(10.0, level / 10.0) + std::pow(10.0, floor / 10.0));
-}
+/// Variance in dB² of the mean power of `n` independent exponentials: the room's interference.
+double fading_of(double n) { return db_of_nat * db_of_nat * signal::trigamma(n); }
 
 struct Context {
     const std::vector<Take>& a;
@@ -56,53 +59,98 @@ struct Context {
     const Alignment& alignment;
     const SpreadModel& spread;
     double factor;
+    double speeds_apart;  ///< relative
     std::vector<Cell>& out;
 };
 
-void add_bands(const Context& c, double octaves, double hop, double spread) {
+/// Mean over a side's takes; absent if any take does not hold it. `places` says over how many independent
+/// places of the room a take's reading spreads.
+template <class Read, class Places>
+std::optional<SideReading> read_side(const std::vector<Take>& side, Read read, Places places) {
+    SideReading r;
+    for (const auto& t : side) {
+        const std::optional<Level> one = read(*t.portrait);
+        if (!one) return std::nullopt;
+        r.level += one->level.value(), r.prominence += one->prominence;
+        r.within += one->within * one->within, r.fading += fading_of(places(*t.portrait));
+    }
+    r.takes = side.size();
+    const auto n = static_cast<double>(r.takes);
+    r.level /= n, r.prominence /= n, r.within /= n * n, r.fading /= n * n;
+    return r;
+}
+
+/// Standard deviation of a difference when nothing changed: the kind's own spread from take to take, the
+/// room's interference at this pitch, and unsteadiness within the takes. The interference stays the same
+/// where the phone was untouched and the pitch moved by less than the room's coherence.
+double error_of(const Context& c, double own, double hertz, const SideReading& a, const SideReading& b,
+                double share = 1.0) {
+    const double per_take = 1.0 / static_cast<double>(a.takes) + 1.0 / static_cast<double>(b.takes);
+    const double moved = hertz * c.speeds_apart / c.spread.coherence_hz;
+    const double changed = c.spread.untouched ? moved * moved / (1.0 + moved * moved) : 1.0;
+    return std::sqrt(c.factor * c.factor *
+                         (own * own * per_take + share * c.spread.fading * changed * (a.fading + b.fading)) +
+                     a.within + b.within);
+}
+
+double soft(double level, double floor) {
+    return 10.0 * std::log10(std::pow(10.0, level / 10.0) + std::pow(10.0, floor / 10.0));
+}
+
+/// The smaller of two changes if they agree in sign, else none: a tone or beat changed only if it did so
+/// both against its surroundings and by itself. When a loud hiss goes, what it hid has not changed.
+double both_changed(double x, double y) {
+    if ((x < 0.0) != (y < 0.0)) return 0.0;
+    return std::abs(x) < std::abs(y) ? x : y;
+}
+
+void add_bands(const Context& c, double octaves, double hop, double spread, double weight) {
     const double width = std::exp2(octaves);
     const double first = std::max(88.4, c.range.low.value());
     for (double low = first; low * width <= c.range.high.value() * 1.001; low *= std::exp2(hop)) {
         const Hertz lo{low}, hi{low * width};
         const auto read = [&](const Portrait& p) { return band_level(p, lo, hi); };
-        const auto ra = read_side(c.a, read), rb = read_side(c.b, read);
+        const auto places = [&](const Portrait& p) {
+            return independent_places(p, low, low * width, c.spread.coherence_hz);
+        };
+        const auto ra = read_side(c.a, read, places), rb = read_side(c.b, read, places);
         if (!ra || !rb) continue;
         Cell cell;
-        cell.kind = CellKind::band, cell.low = low, cell.high = low * width;
+        cell.kind = CellKind::band, cell.low = low, cell.high = low * width, cell.weight = weight;
         cell.a = ra->level, cell.b = rb->level;
-        cell.change = rb->level - ra->level - c.alignment.at(Hertz{low * std::sqrt(width)});
-        cell.error = total_error(spread * c.factor, c.a, c.b, ra->error, rb->error);
+        const double middle = low * std::sqrt(width);
+        cell.change = rb->level - ra->level - c.alignment.at(Hertz{middle});
+        cell.error = error_of(c, spread, middle, *ra, *rb);
         c.out.push_back(cell);
     }
 }
 
-void add_bumps(const Context& c, double octaves) {
+void add_bumps(const Context& c, double octaves, double weight) {
     const double width = std::exp2(octaves);
     for (double low = std::max(250.0, c.range.low.value()); low * width <= c.range.high.value();
          low *= width) {
         const Hertz lo{low}, hi{low * width};
         const auto read = [&](const Portrait& p) { return bump_level(p, lo, hi); };
-        const auto ra = read_side(c.a, read), rb = read_side(c.b, read);
+        const auto places = [&](const Portrait& p) {
+            return independent_places(p, low, low * width, c.spread.coherence_hz);
+        };
+        const auto ra = read_side(c.a, read, places), rb = read_side(c.b, read, places);
         if (!ra || !rb) continue;
         Cell cell;
-        cell.kind = CellKind::bump, cell.low = low, cell.high = low * width;
+        cell.kind = CellKind::bump, cell.low = low, cell.high = low * width, cell.weight = weight;
         cell.a = ra->level, cell.b = rb->level, cell.prominence_a = ra->prominence,
         cell.prominence_b = rb->prominence;
-        cell.change = rb->level - ra->level;
-        cell.error = total_error(c.spread.bump * c.factor, c.a, c.b, ra->error, rb->error);
+        const double middle = low * std::sqrt(width);
+        const auto level = [&](const std::vector<Take>& side) {
+            double sum = 0.0;
+            for (const auto& t : side) sum += band_level(*t.portrait, lo, hi)->level.value();
+            return sum / static_cast<double>(side.size());
+        };
+        cell.change =
+            both_changed(rb->level - ra->level, level(c.b) - level(c.a) - c.alignment.at(Hertz{middle}));
+        cell.error = error_of(c, c.spread.bump, middle, *ra, *rb);
         c.out.push_back(cell);
     }
-}
-
-/// How much a tone may move by reflections alone: less where wander sweeps it over many of them. A room of
-/// 0.5 s reverberation decorrelates over some 4 Hz (Schroeder 1962: 6.6 / RT).
-double tone_spread(const SpreadModel& s, double hertz, const std::vector<Take>& a,
-                   const std::vector<Take>& b) {
-    double wander = 1.0;
-    for (const auto* side : {&a, &b})
-        for (const auto& t : *side) wander = std::min(wander, t.portrait->rpm_spread);
-    const double independent = 1.0 + hertz * wander * 2.0 / 4.0;
-    return std::max(s.tone_least, s.tone / std::sqrt(independent));
 }
 
 /// Places that stand out on either side, nearer ones than `apart` (relative) once.
@@ -126,27 +174,29 @@ std::vector<double> candidates(const Context& c, double apart, PeaksOf peaks) {
 
 struct Member {
     double place, a, b, prominence_a, prominence_b;
+    double change;    ///< dB, aligned
+    double variance;  ///< of it when nothing changed
 };
 
-/// One cell of a family of places; `spread` is that of one member, of which a share is common to all.
+/// One cell of a family of places. A share of the members' variance is common to all of them.
 void add_family(const Context& c, CellKind kind, double place, double low, double high,
-                const std::vector<Member>& members, double spread) {
+                const std::vector<Member>& members, double weight) {
     if (members.empty()) return;
     Cell cell;
-    cell.kind = kind, cell.place = place, cell.low = low, cell.high = high;
+    cell.kind = kind, cell.place = place, cell.low = low, cell.high = high, cell.weight = weight;
+    double variance = 0.0;
     for (const auto& m : members) {
         const auto n = static_cast<double>(members.size());
-        cell.a += m.a / n, cell.b += m.b / n;
+        cell.a += m.a / n, cell.b += m.b / n, cell.change += m.change / n, variance += m.variance / n;
         cell.prominence_a = std::max(cell.prominence_a, m.prominence_a),
         cell.prominence_b = std::max(cell.prominence_b, m.prominence_b);
         if (std::none_of(cell.members.begin(), cell.members.end(),
                          [&](double q) { return std::abs(q / m.place - 1.0) < 1e-3; }))
             cell.members.push_back(m.place);
     }
-    cell.change = cell.b - cell.a;
     const double n = static_cast<double>(members.size());
     const double shared = c.spread.common;
-    cell.error = total_error(spread * c.factor * std::sqrt(shared + (1.0 - shared) / n), c.a, c.b, 0.0, 0.0);
+    cell.error = std::sqrt(variance * (shared + (1.0 - shared) / n));
     c.out.push_back(cell);
 }
 
@@ -170,10 +220,21 @@ void add_tones(const Context& c, bool ratio) {
     const auto member = [&](double place) -> std::optional<Member> {
         if (place < first || place > last) return std::nullopt;
         const auto read = [&](const Portrait& p) { return tone_level(spectrum(p), place, tone_tolerance); };
-        const auto ra = read_side(c.a, read), rb = read_side(c.b, read);
+        const double hertz = place * hz_per_unit;
+        // A line swept by the wander of the idle passes many places of the room's interference.
+        const auto swept = [&](const Portrait& p) {
+            return 1.0 + (ratio ? 2.0 * p.rpm_spread * hertz / c.spread.coherence_hz : 0.0);
+        };
+        const auto ra = read_side(c.a, read, swept), rb = read_side(c.b, read, swept);
         if (!ra || !rb) return std::nullopt;
-        return Member{place, soft(ra->prominence, 0.0), soft(rb->prominence, 0.0), ra->prominence,
-                      rb->prominence};
+        Member m{
+            place, soft(ra->prominence, 0.0), soft(rb->prominence, 0.0), ra->prominence, rb->prominence, 0.0,
+            0.0};
+        const double shift = c.alignment.at(Hertz{std::max(20.0, hertz)});
+        m.change = both_changed(m.b - m.a, rb->level - ra->level - shift);
+        const double error = error_of(c, c.spread.tone, hertz, *ra, *rb);
+        m.variance = error * error;
+        return m;
     };
     for (const double place : places) {
         std::vector<Member> family;
@@ -184,9 +245,37 @@ void add_tones(const Context& c, bool ratio) {
             family.push_back(*m);
             if (h == 1 || family.size() > 1)
                 add_family(c, ratio ? CellKind::tone_ratio : CellKind::tone_hz, place, place * hz_per_unit,
-                           place * hz_per_unit, family, tone_spread(c.spread, place * hz_per_unit, c.a, c.b));
+                           place * hz_per_unit, family, 1.0);
         }
     }
+}
+
+/// One beat in all carrier bands where it stands out nearly as far as in its best one: alone, and with its
+/// multiples. Which bands these are is settled by both sides alike, so that it says nothing of the change.
+template <class MemberOf>
+void add_beat(const Context& c, const std::vector<std::size_t>& bands, double place, MemberOf member) {
+    const auto prominence = [](const Member& m) { return std::max(m.prominence_a, m.prominence_b); };
+    std::vector<std::pair<std::size_t, Member>> fundamental;
+    double best = beat_prominence;
+    for (const auto i : bands)
+        if (const auto m = member(i, place)) {
+            fundamental.emplace_back(i, *m);
+            best = std::max(best, prominence(*m));
+        }
+    std::vector<Member> alone, family;
+    double low = 1e9, high = 0.0;
+    for (const auto& [i, m] : fundamental) {
+        if (prominence(m) < std::max(beat_prominence, best - nearly_as_far)) continue;
+        alone.push_back(m), family.push_back(m);
+        const auto& carrier = c.a.front().portrait->beats[i];
+        low = std::min(low, carrier.low.value()), high = std::max(high, carrier.high.value());
+        for (int h = 2; h <= 4; ++h) {
+            const auto multiple = member(i, place * h);
+            if (multiple && prominence(*multiple) >= beat_prominence) family.push_back(*multiple);
+        }
+    }
+    add_family(c, CellKind::beat, place, low, high, alone, 1.0);
+    if (family.size() > alone.size()) add_family(c, CellKind::beat, place, low, high, family, 1.0);
 }
 
 void add_beats(const Context& c) {
@@ -211,44 +300,32 @@ void add_beats(const Context& c) {
     });
     const auto member = [&](std::size_t band, double place) -> std::optional<Member> {
         const auto read = [&](const Portrait& p) { return beat_level(p.beats[band], place, beat_tolerance); };
-        const auto ra = read_side(c.a, read), rb = read_side(c.b, read);
+        const auto& carrier = c.a.front().portrait->beats[band];
+        const double low = carrier.low.value(), high = carrier.high.value();
+        const auto spreads = [&](const Portrait& p) {
+            return independent_places(p, low, high, c.spread.coherence_hz);
+        };
+        const auto ra = read_side(c.a, read, spreads), rb = read_side(c.b, read, spreads);
         if (!ra || !rb) return std::nullopt;
-        const double floor = 0.5 * (ra->level - ra->prominence + rb->level - rb->prominence);
-        return Member{place, soft(ra->level, floor), soft(rb->level, floor), ra->prominence, rb->prominence};
+        const double floor = std::max(0.5 * (ra->level - ra->prominence + rb->level - rb->prominence),
+                                      high < tonal_carrier ? slight_swelling_tonal : slight_swelling);
+        const auto carried = [&](const std::vector<Take>& side) {
+            double sum = 0.0;
+            for (const auto& t : side)
+                sum += 10.0 * std::log10(std::max(1e-20, t.portrait->beats[band].power_mean));
+            return sum / static_cast<double>(side.size());
+        };
+        const double middle = std::sqrt(low * high);
+        Member m{place, soft(ra->level, floor), soft(rb->level, floor), ra->prominence, rb->prominence, 0.0,
+                 0.0};
+        const double relative = m.b - m.a;
+        m.change =
+            both_changed(relative, relative + carried(c.b) - carried(c.a) - c.alignment.at(Hertz{middle}));
+        const double error = error_of(c, c.spread.beat, middle, *ra, *rb, c.spread.beat_share);
+        m.variance = error * error;
+        return m;
     };
-    for (const double place : places) {
-        std::vector<std::vector<Member>>
-            by_band;  // members of each usable band: the fundamental and its multiples
-        for (const auto i : usable) {
-            std::vector<Member> m;
-            for (int h = 1; h <= 4; ++h) {
-                const auto one = member(i, place * h);
-                if (!one) break;
-                if (h == 1 || std::max(one->prominence_a, one->prominence_b) >= beat_prominence)
-                    m.push_back(*one);
-            }
-            by_band.push_back(std::move(m));
-        }
-        for (const std::size_t span : {std::size_t{1}, std::size_t{2}, std::size_t{3}})
-            for (std::size_t first = 0; first + span <= usable.size(); ++first) {
-                std::vector<Member> alone, family;
-                bool stands_out = false;
-                for (std::size_t i = first; i < first + span; ++i) {
-                    for (const auto& m : by_band[i]) {
-                        family.push_back(m);
-                        stands_out =
-                            stands_out || std::max(m.prominence_a, m.prominence_b) >= beat_prominence;
-                    }
-                    if (!by_band[i].empty()) alone.push_back(by_band[i].front());
-                }
-                if (!stands_out) continue;
-                const double low = c.a.front().portrait->beats[usable[first]].low.value();
-                const double high = c.a.front().portrait->beats[usable[first + span - 1]].high.value();
-                add_family(c, CellKind::beat, place, low, high, alone, c.spread.beat);
-                if (family.size() > alone.size())
-                    add_family(c, CellKind::beat, place, low, high, family, c.spread.beat);
-            }
-    }
+    for (const double place : places) add_beat(c, usable, place, member);
 }
 
 }  // namespace
@@ -256,13 +333,19 @@ void add_beats(const Context& c) {
 std::vector<Cell> cells_of(const std::vector<Take>& a, const std::vector<Take>& b, const CommonRange& range,
                            const Alignment& alignment, const SpreadModel& spread, double spread_factor) {
     std::vector<Cell> cells;
-    const Context c{a, b, range, alignment, spread, spread_factor, cells};
+    const auto mean_speed = [](const std::vector<Take>& side) {
+        double sum = 0.0;
+        for (const auto& t : side) sum += t.portrait->speed.mean ? t.portrait->speed.mean->value() : 0.0;
+        return sum / static_cast<double>(side.size());
+    };
+    const double na = mean_speed(a), nb = mean_speed(b);
+    const double apart = na > 0.0 && nb > 0.0 ? std::abs(nb / na - 1.0) : 0.02;
+    const Context c{a, b, range, alignment, spread, spread_factor, apart, cells};
     if (range.high > range.low) {
-        add_bands(c, 1.0 / 3.0, 1.0 / 6.0, spread.band_third);
-        add_bands(c, 1.0, 1.0 / 3.0, spread.band_octave);
-        add_bands(c, 2.0, 1.0 / 3.0, spread.band_two);
-        add_bumps(c, 1.0 / 12.0);
-        add_bumps(c, 1.0 / 6.0);
+        add_bands(c, 1.0 / 3.0, 1.0 / 3.0, spread.band_third, 0.5);
+        add_bands(c, 1.0, 1.0 / 3.0, spread.band_octave, 1.5);
+        add_bands(c, 2.0, 1.0 / 3.0, spread.band_two, 1.5);
+        add_bumps(c, 1.0 / 6.0, 0.5);
         add_tones(c, false);
     }
     if (range.ratio_high > range.ratio_low) {
@@ -273,17 +356,17 @@ std::vector<Cell> cells_of(const std::vector<Take>& a, const std::vector<Take>& 
 }
 
 void judge(std::vector<Cell>& cells) {
-    for (auto& c : cells) c.p = std::erfc(std::abs(c.change) / c.error / std::sqrt(2.0));
-    std::vector<std::size_t> order(cells.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t i, std::size_t j) { return cells[i].p > cells[j].p; });
-    double least = 1.0;
-    for (std::size_t rank = 0; rank < order.size(); ++rank) {
-        const auto m = static_cast<double>(order.size());
-        least = std::min(least, cells[order[rank]].p * m / (m - static_cast<double>(rank)));
-        cells[order[rank]].q = least;
+    std::vector<double> p, weight;
+    for (auto& c : cells) {
+        // Powers of n independent places on either side: their ratio is F distributed with 2n, 2n.
+        const double n = std::clamp(
+            signal::trigamma_inverse(0.5 * c.error * c.error / (db_of_nat * db_of_nat)), 0.3, 2000.0);
+        const double ratio = std::pow(10.0, std::abs(c.change) / 10.0);
+        c.p = std::min(1.0, 2.0 * signal::survival(signal::FisherF{2.0 * n, 2.0 * n}, ratio));
+        p.push_back(c.p), weight.push_back(c.weight);
     }
+    const auto q = signal::weighted_benjamini_hochberg(p, weight);
+    for (std::size_t i = 0; i < cells.size(); ++i) cells[i].q = q[i];
 }
 
 }  // namespace cranknote

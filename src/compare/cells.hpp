@@ -7,6 +7,7 @@
 
 #include "compare/align.hpp"
 #include "compare/compare.hpp"
+#include "compare/range.hpp"
 #include "compare/spread.hpp"
 
 namespace cranknote {
@@ -22,21 +23,18 @@ struct Cell {
     double prominence_a = 0.0, prominence_b = 0.0;
     double change = 0.0;      ///< dB, b - a, aligned
     double error = 1.0;       ///< its standard deviation when nothing changed
+    double weight = 1.0;      ///< how much is expected of its kind, set before any sound is seen
     double p = 1.0, q = 1.0;  ///< by chance; false-discovery rate
-};
-
-/// What limits the axes of a comparison.
-struct CommonRange {
-    Hertz low{0}, high{0};
-    double ratio_low = 0.0, ratio_high = 0.0;  ///< both 0: no ratio axis
 };
 
 [[nodiscard]] std::vector<Cell> cells_of(const std::vector<Take>& a, const std::vector<Take>& b,
                                          const CommonRange& range, const Alignment& alignment,
                                          const SpreadModel& spread, double spread_factor);
 
-/// Two-sided p of each cell's change over its error, and q values over all of them (Benjamini & Hochberg
-/// 1995).
+/// Two-sided p of each cell's change, and q values over all of them. The null is that of a room's
+/// interference: ratio of two powers, each of as many independent places as give the cell's error (F
+/// distribution; Schroeder 1962), which has the heavy tails that fading has. False discovery by Benjamini &
+/// Hochberg 1995 with weights (Genovese, Roeder & Wasserman 2006).
 void judge(std::vector<Cell>& cells);
 
 }  // namespace cranknote

@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 #include "compare/align.hpp"
 #include "compare/cells.hpp"
 #include "compare/character.hpp"
 #include "compare/findings.hpp"
+#include "compare/range.hpp"
 #include "compare/spread.hpp"
 #include "portrait/features.hpp"
 
@@ -17,14 +17,6 @@ namespace {
 
 constexpr double far_apart = 0.25;  // relative speed difference above which equal Hz means little
 constexpr double apart_said = 0.06;
-
-std::string text(double value, int digits) {
-    char buffer[40];
-    std::snprintf(buffer, sizeof buffer, "%.*f", digits, value);
-    std::string s = buffer;
-    std::replace(s.begin(), s.end(), ',', '.');
-    return s;
-}
 
 std::optional<Rpm> side_speed(const std::vector<Take>& side) {
     double sum = 0.0;
@@ -39,37 +31,6 @@ bool usable(const Take& t) {
     return t.portrait != nullptr && !t.portrait->hz.density.empty() &&
            std::none_of(t.summary.quality.begin(), t.summary.quality.end(),
                         [](const QualityRemark& q) { return q.severity == Severity::unusable; });
-}
-
-CommonRange common_range(const std::vector<Take>& a, const std::vector<Take>& b, Comparable& c) {
-    CommonRange r{Hertz{20}, Hertz{1e6}, 0.5, 1e6};
-    for (const auto* side : {&a, &b})
-        for (const auto& t : *side) {
-            r.low = std::max(r.low, t.portrait->hz_low), r.high = std::min(r.high, t.portrait->hz_high);
-            const auto& tones = t.portrait->tones_ratio;
-            if (!t.portrait->has_speed()) {
-                r.ratio_high = 0.0;
-            } else {
-                const double turns = t.portrait->speed.mean->value() / 60.0;
-                r.ratio_high =
-                    std::min({r.ratio_high, static_cast<double>(tones.power.size()) * tones.step / 1.02,
-                              t.portrait->hz_high.value() / turns});
-                r.ratio_low = std::max(r.ratio_low, t.portrait->hz_low.value() / turns);
-            }
-        }
-    if (r.high > r.low) c.hz = {r.low, r.high};
-    if (r.ratio_high > r.ratio_low) {
-        c.ratio = {Ratio{r.ratio_low}, Ratio{r.ratio_high}};
-    } else {
-        r.ratio_low = r.ratio_high = 0.0;
-        c.why.push_back(
-            "Crank speed is not known on both sides: nothing can be compared by ratio. Enter it (--rpm "
-            "820~40).");
-    }
-    if (c.hz && r.high.value() < 9000.0)
-        c.why.push_back("Nothing above " + text(r.high.value() / 1000.0, 1) +
-                        " kHz is compared: one of the recordings does not hold it.");
-    return r;
 }
 
 double error_at(const SpreadModel& m, double factor, std::size_t na, std::size_t nb) {
@@ -139,14 +100,14 @@ Curve curve_over_ratio(const std::vector<Take>& a, const std::vector<Take>& b, c
 void remark_on(Comparison& c, const Alignment& al, const SpreadModel& m, const CompareSettings& settings,
                bool repeats) {
     if (!settings.same_placement) {
-        std::string s = "Level difference taken out: " + text(al.offset.value(), 1) + " dB";
+        std::string s = "Level difference taken out: " + plain_number(al.offset.value(), 1) + " dB";
         if (std::abs(al.slope_db_per_octave) > 0.2)
-            s += ", and " + text(al.slope_db_per_octave, 1) + " dB an octave";
+            s += ", and " + plain_number(al.slope_db_per_octave, 1) + " dB an octave";
         c.remarks.push_back(s + ". A change of the whole sound would hide in it.");
     }
     if (!repeats && !settings.same_placement)
         c.remarks.push_back("No repeat was recorded: a steady change under " +
-                            text(3.8 * m.band_octave * std::sqrt(2.0), 0) +
+                            plain_number(3.8 * m.band_octave * std::sqrt(2.0), 0) +
                             " dB in one octave is not flagged.");
 }
 
@@ -177,20 +138,16 @@ Comparison compare(const std::vector<Take>& all_a, const std::vector<Take>& all_
     if (na && nb) {
         const double apart = std::abs(*nb / *na - 1.0);
         if (apart > far_apart) {
-            c.comparable.why.push_back("Crank speeds are " + text(100.0 * apart, 0) +
+            c.comparable.why.push_back("Crank speeds are " + plain_number(100.0 * apart, 0) +
                                        " % apart: only what turns is compared, at equal ratio.");
             c.comparable.hz.reset();
             range.high = range.low;
         } else if (apart > apart_said) {
-            c.comparable.why.push_back("Crank speeds are " + text(100.0 * apart, 0) +
+            c.comparable.why.push_back("Crank speeds are " + plain_number(100.0 * apart, 0) +
                                        " % apart: steady sound changes with speed by itself.");
         }
     }
-    std::vector<const Portrait*> pa, pb;
-    for (const auto& t : a) pa.push_back(t.portrait);
-    for (const auto& t : b) pb.push_back(t.portrait);
-    const auto al =
-        align(pa, pb, range.low, range.high > range.low ? range.high : Hertz{8000}, settings.same_placement);
+    const auto al = align_takes(a, b, range, settings.same_placement);
     c.level_offset = al.offset;
     const auto measured = measured_spread(a, b, model);
     c.spread = {measured.measured, Decibel{model.band_octave * measured.factor}};

@@ -20,7 +20,7 @@ constexpr std::size_t most_unchanged = 6;
 bool multiple_of(double x, double y) {
     const double r = x > y ? x / y : y / x;
     const double n = std::round(r);
-    return n >= 1.0 && n <= 8.0 && std::abs(r / n - 1.0) < 0.012;
+    return n >= 1.0 && n <= 40.0 && std::abs(r - n) < std::min(0.012 * n, 0.15);
 }
 
 bool overlap(double a_low, double a_high, double b_low, double b_high) {

@@ -6,5 +6,6 @@ set(COMPARE_SOURCES
   compare/compare.cpp
   compare/examine.cpp
   compare/findings.cpp
+  compare/range.cpp
   compare/spread.cpp
 )

@@ -40,12 +40,12 @@ void add_repeats(const std::vector<Take>& side, const SpreadModel& model, double
 }  // namespace
 
 const SpreadModel& moved_spread() {
-    static const SpreadModel m{2.2, 1.8, 1.6, 1.5, 5.5, 2.5, 2.5, 0.4};
+    static const SpreadModel m{false, 13.0, 0.5, 1.4, 1.2, 1.1, 1.2, 2.4, 1.1, 0.8, 0.4};
     return m;
 }
 
 const SpreadModel& untouched_spread() {
-    static const SpreadModel m{0.4, 0.35, 0.3, 0.5, 1.2, 1.0, 1.2, 0.3};
+    static const SpreadModel m{true, 13.0, 0.5, 0.4, 0.35, 0.3, 0.5, 1.5, 0.8, 0.8, 0.3};
     return m;
 }
 

@@ -8,23 +8,27 @@
 namespace cranknote {
 
 /// Standard deviations, in dB, of one recording's reading about the state's own, from one placement and start
-/// to the next. A difference of two single recordings has root two of it.
+/// to the next, beside the room's interference. A difference of two single recordings has root two of it.
+/// Interference: at one place a line's power is exponential (Rayleigh fading), and places `coherence_hz`
+/// apart are independent (Schroeder 1962: 6.6 / reverberation time); a band holds as many as its power
+/// spreads over.
 struct SpreadModel {
+    bool untouched = false;  ///< the phone lay still: the interference is the same but for a moved pitch
+    double coherence_hz = 13.0;
+    double fading;      ///< share of the interference that is left beside the direct sound
     double band_third;  ///< level of a third octave after alignment
     double band_octave;
     double band_two;    ///< two octaves
     double bump;        ///< a narrow band over its surroundings
-    double tone;        ///< a tone over its local noise where the speed stands still: reflections
-    double tone_least;  ///< the same where wander averages over many reflections
+    double tone;        ///< a tone over its local noise
     double beat;        ///< a beat's swelling in one carrier band
-    double common;      ///< part of the above that members of one family share (share of variance)
+    double beat_share;  ///< how much of the carrier's interference a beat shows (share of variance)
+    double common;      ///< share of the above that members of one family have in common
 };
 
-/// Defaults. Guessed by hand, NOT measured yet: they are to come from the `tune` set's unchanged pairs,
-/// widened a little, since other shops differ from simulated ones. Until then a flag's false-discovery rate
-/// is not what it says.
+/// For recordings whose placements differ.
 [[nodiscard]] const SpreadModel& moved_spread();
-/// The same for recordings of one placement, phone untouched.
+/// For recordings of one placement, phone untouched.
 [[nodiscard]] const SpreadModel& untouched_spread();
 
 /// Factor on the defaults from repeats: octave levels of takes of one state compared with each other, shrunk
