@@ -9,7 +9,8 @@ namespace cranknote {
 
 namespace {
 
-constexpr double sharper = 2.0;  // dB
+constexpr double sharper = 2.0;     // dB
+constexpr double tick_lines = 2.6;  // effective multiples of a beat above which it is a knock (guessed)
 
 /// Mean over takes of a reading's prominence; 0 where none has it.
 template <class Read>
@@ -36,45 +37,74 @@ Follows tone_follows(const std::vector<Take>& side, Hertz f, double ratio) {
     return follows_of(r, h);
 }
 
-/// Bands of a portrait that overlap a finding's, and the beat that stands out most there.
+/// Mean-square swelling at a place in a carrier band, mean over takes; absolute: of the band's power.
+double swelling(const std::vector<Take>& side, std::size_t band, double place, bool absolute) {
+    double sum = 0.0;
+    for (const auto& t : side) {
+        if (band >= t.portrait->beats.size()) return 0.0;
+        const auto& b = t.portrait->beats[band];
+        const auto r = beat_level(b, place, 0.006);
+        if (!r) return 0.0;
+        const double floor = std::pow(10.0, (r->level.value() - r->prominence) / 10.0);
+        const double own = std::max(0.0, std::pow(10.0, r->level.value() / 10.0) - floor);
+        sum += own * (absolute ? b.power_mean : 1.0);
+    }
+    return sum / static_cast<double>(side.size());
+}
+
+/// What the loud side swells more than the quiet one, relative to the loud side's band.
+double excess(const std::vector<Take>& loud, const std::vector<Take>& quiet, std::size_t band, double place) {
+    if (&loud == &quiet) return swelling(loud, band, place, false);
+    return std::max(0.0, swelling(loud, band, place, false) - swelling(quiet, band, place, false));
+}
+
+bool overlaps(const BeatSpectrum& b, Hertz low, Hertz high) { return b.low < high && b.high > low; }
+
 struct Beat {
-    double ratio = 0.0, prominence = 0.0;
-    std::size_t band = 0;
+    double place = 0.0, prominence = 0.0;
 };
 
-Beat strongest_beat(const Portrait& p, Hertz low, Hertz high) {
+/// The beat of a band that stands out most and is most of it the loud side's own.
+Beat own_beat(const std::vector<Take>& loud, const std::vector<Take>& quiet, Hertz low, Hertz high) {
     Beat best;
+    const Portrait& p = *loud.front().portrait;
     for (std::size_t i = 0; i < p.beats.size(); ++i) {
         const auto& b = p.beats[i];
-        if (b.low >= high || b.high <= low) continue;
-        const auto peaks = peaks_of(b.power, b.floor, b.step, std::max(0.12, 4.0 * b.step), 8.0, 1);
-        if (!peaks.empty() && peaks.front().prominence > best.prominence)
-            best = {peaks.front().place, peaks.front().prominence, i};
+        if (!overlaps(b, low, high)) continue;
+        for (const auto& k : peaks_of(b.power, b.floor, b.step, std::max(0.12, 4.0 * b.step), 10.0, 8))
+            if (k.prominence > best.prominence &&
+                excess(loud, quiet, i, k.place) > 0.6 * swelling(loud, i, k.place, false))
+                best = {k.place, k.prominence};
     }
     return best;
 }
 
-void describe_beat(Finding& f, double place, const std::vector<Take>& loud) {
-    double fundamental = 0.0, rest = 0.0;
-    int count = 0;
+/// Over how many multiples the swelling spreads (participation ratio of the first eight).
+double lines_of(const std::vector<double>& e) {
+    double sum = 0.0, squares = 0.0;
+    for (const double v : e) sum += v, squares += v * v;
+    return squares > 0.0 ? sum * sum / squares : 1.0;
+}
+
+void describe_beat(Finding& f, double place, const std::vector<Take>& loud, const std::vector<Take>& quiet) {
+    const Portrait& p = *loud.front().portrait;
     std::size_t best_band = 0;
     double best = -1.0;
-    const Portrait& p = *loud.front().portrait;
+    std::vector<double> multiples(8, 0.0);
     for (std::size_t i = 0; i < p.beats.size(); ++i) {
-        const auto& b = p.beats[i];
-        if (b.low >= f.high || b.high <= f.low) continue;
-        const auto r = beat_level(b, place, 0.006);
-        if (r && r->prominence > best) best = r->prominence, best_band = i;
+        if (!overlaps(p.beats[i], f.low, f.high)) continue;
+        double here = 0.0;
+        for (std::size_t h = 0; h < multiples.size(); ++h) {
+            const double e = excess(loud, quiet, i, place * static_cast<double>(h + 1));
+            multiples[h] += e, here += e;
+        }
+        if (here > best) best = here, best_band = i;
     }
     if (best < 0.0) return;
-    const auto& b = p.beats[best_band];
-    if (const auto r = beat_level(b, place, 0.006)) fundamental = r->level.value();
-    for (int h = 2; h <= 4; ++h)
-        if (const auto r = beat_level(b, place * h, 0.006)) rest += r->level.value(), ++count;
-    const double fall = count > 0 ? fundamental - rest / count : 20.0;
-    f.character = fall < 5.0 ? Character::tick : Character::scrape;
+    f.beat_lines = lines_of(multiples);
+    f.character = f.beat_lines >= tick_lines ? Character::tick : Character::scrape;
     // The rms of a fully swelling amplitude (1 + cos) is 0.71 of its mean.
-    f.beat_depth = std::clamp(std::pow(10.0, fundamental / 20.0) / 0.707, 0.0, 1.0);
+    f.beat_depth = std::clamp(std::sqrt(swelling(loud, best_band, place, false)) / 0.707, 0.0, 1.0);
     const double turns = p.duration.value() * p.speed.mean->value() / 60.0;
     f.beat_error = std::max(0.001, 0.35 / (turns * place));
     const double on_ratio = mean_prominence(loud, [&](const Portrait& q) {
@@ -117,7 +147,7 @@ double presence_in(const Portrait& p, Hertz low, Hertz high) {
 
 }  // namespace
 
-void describe(Finding& f, const Cell& head, const std::vector<Take>& loud) {
+void describe(Finding& f, const Cell& head, const std::vector<Take>& loud, const std::vector<Take>& quiet) {
     const Portrait& p = *loud.front().portrait;
     switch (head.kind) {
         case CellKind::tone_ratio:
@@ -135,14 +165,16 @@ void describe(Finding& f, const Cell& head, const std::vector<Take>& loud) {
             break;
         case CellKind::beat:
             f.follows = Follows::unknown;
-            describe_beat(f, head.place, loud);
+            f.beat_changed = true;
+            describe_beat(f, f.beat_ratio->value(), loud, quiet);
             break;
         case CellKind::band: {
             f.character = Character::hiss;
-            const Beat b = strongest_beat(p, f.low, f.high);
-            if (b.prominence >= 10.0 && p.has_speed()) {
-                f.beat_ratio = Ratio{b.ratio};
-                describe_beat(f, b.ratio, loud);
+            if (!p.has_speed()) break;
+            const Beat b = own_beat(loud, quiet, f.low, f.high);
+            if (b.prominence >= 10.0) {
+                f.beat_ratio = Ratio{b.place};
+                describe_beat(f, b.place, loud, quiet);
             }
             break;
         }

@@ -11,13 +11,14 @@
 namespace cranknote {
 
 /// Fills character, follows, beat_follows, beat ratio (where a band swells), beat_depth, beat_error and
-/// presence of a finding whose loud side is `loud`.
+/// presence of a finding whose loud side is `loud`. Of a beat, only what the quiet side lacks counts: the
+/// rest is the engine's own.
 ///  tone    a line, or a bump narrower than a fifth of an octave
-///  tick    a beat whose multiples 2 to 4 are nearly as strong as itself: a short knock (Fourier series of a
-///  pulse train) scrape  a beat whose multiples fall off: it swells hiss    a band without a beat
+///  tick    a beat whose swelling spreads over several multiples: a short knock (Fourier series of a pulse
+///  train) scrape  a beat of one or two multiples: it swells hiss    a band without a beat of its own
 /// follows: whichever of the ratio and Hz spectra shows the line sharper by 2 dB says so; a bump without a
 /// line is free.
-void describe(Finding& f, const Cell& head, const std::vector<Take>& loud);
+void describe(Finding& f, const Cell& head, const std::vector<Take>& loud, const std::vector<Take>& quiet);
 
 /// Lines that any engine makes: a tone on a half order, a beat on a multiple of the firing order. `cylinders`
 /// absent: every half order.

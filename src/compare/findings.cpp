@@ -71,6 +71,27 @@ std::optional<double> side_level(const std::vector<Take>& side, Hertz low, Hertz
     return sum / static_cast<double>(side.size());
 }
 
+/// A knock's multiples move together: the lowest that changed about as much is how often it knocks.
+double lowest_of(const Cell& head, const std::vector<const Cell*>& group) {
+    double place = head.place;
+    const auto loud = [&](const Cell& c) { return head.change < 0.0 ? c.a : c.b; };
+    for (const auto* c : group)
+        if (c->kind == CellKind::beat && c->place < 0.99 * place && multiple_of(c->place, head.place) &&
+            std::abs(c->change) >= 0.6 * std::abs(head.change) && loud(*c) >= loud(head) - 6.0)
+            place = c->place;
+    return place;
+}
+
+/// Aligned change of the finding's band, widened to a third octave: a fault's sound shows in it.
+double band_change(const std::vector<Take>& a, const std::vector<Take>& b, const Alignment& alignment,
+                   const Finding& f) {
+    const double middle = std::sqrt(f.low.value() * f.high.value()), sixth = std::exp2(1.0 / 6.0);
+    const Hertz low{std::min(f.low.value(), middle / sixth)}, high{std::max(f.high.value(), middle * sixth)};
+    const auto la = side_level(a, low, high), lb = side_level(b, low, high);
+    if (!la || !lb) return 0.0;
+    return *lb - *la - alignment.at(Hertz{middle});
+}
+
 Finding finding_from(const Cell& head, const std::vector<const Cell*>& group, const std::vector<Take>& a,
                      const std::vector<Take>& b, const Alignment& alignment, bool flagged) {
     Finding f;
@@ -108,8 +129,9 @@ Finding finding_from(const Cell& head, const std::vector<const Cell*>& group, co
     if (f.ratio) f.ratio_error = std::hypot(0.0006, head.kind == CellKind::tone_hz ? speed_error : 0.0);
     for (std::size_t i = 1; i < head.members.size(); ++i)
         (head.kind == CellKind::beat ? f.beat_family : f.family).push_back(Ratio{head.members[i]});
-    if (head.kind == CellKind::beat) f.beat_ratio = Ratio{head.place};
-    describe(f, head, loud);
+    if (head.kind == CellKind::beat) f.beat_ratio = Ratio{lowest_of(head, group)};
+    describe(f, head, loud, &loud == &a ? b : a);
+    f.band_change = band_change(a, b, alignment, f);
     return f;
 }
 

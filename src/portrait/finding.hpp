@@ -48,6 +48,9 @@ struct Finding {
     Follows beat_follows = Follows::unknown;
     double prominence = 0.0;    ///< how far it stands out in the louder side, dB (tone, band or beat alike)
     double beat_depth = 0.0;    ///< of the strongest beat line: 0 steady, 1 swells fully
+    bool beat_changed = false;  ///< it is the beat itself that changed, not only the band's level
+    double beat_lines = 0.0;    ///< over how many multiples its swelling spreads: 1 a swell, many a knock
+    double band_change = 0.0;   ///< dB, aligned change of the third octave (or wider) around it
     std::vector<Ratio> family;  ///< further ratios (harmonics, sidebands) that move with it
     std::vector<Ratio> beat_family;  ///< further beat ratios that move with it
     std::vector<Explanation> explained_by;

@@ -94,6 +94,7 @@ Json json_of(const Finding& f) {
     if (f.beat_ratio) j["beat"] = f.beat_ratio->value();
     if (f.expected) j["expected"] = *f.expected;
     j["flagged"] = f.flagged;
+    j["beat_lines"] = f.beat_lines, j["band_change"] = f.band_change, j["beat_changed"] = f.beat_changed;
     return j;
 }
 
