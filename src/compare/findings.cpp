@@ -47,6 +47,14 @@ bool belongs(const Cell& head, const Cell& c) {
     return false;
 }
 
+/// A loud knock hides the engine's own, weaker swelling in its band: when it goes, that comes out, and the
+/// other way round. Such a change is none of the engine's.
+bool uncovered_by(const Cell& head, const Cell& c) {
+    return c.kind == CellKind::beat && std::signbit(head.change) != std::signbit(c.change) &&
+           std::abs(c.change) < 1.2 * std::abs(head.change) && overlap(head.low, head.high, c.low, c.high) &&
+           head.p < c.p;
+}
+
 Verdict verdict_of(const Cell& c, bool flagged) {
     if (!flagged) return std::abs(c.change) < 2.0 * c.error ? Verdict::there : Verdict::cannot_tell;
     const bool fell = c.change < 0.0;
@@ -154,6 +162,8 @@ std::vector<Finding> findings_of(const std::vector<Cell>& cells, const std::vect
         std::vector<const Cell*> group;
         for (std::size_t j = i; j < order.size() && order[j]->q <= settings.false_discovery; ++j)
             if (!used[j] && belongs(head, *order[j])) group.push_back(order[j]), used[j] = true;
+        for (std::size_t j = i + 1; j < order.size() && order[j]->q <= settings.false_discovery; ++j)
+            used[j] = used[j] || uncovered_by(head, *order[j]);
         out.push_back(finding_from(head, group, a, b, alignment, true));
     }
     // What stands out on both sides and stayed: a pull that changes nothing is evidence too.

@@ -100,7 +100,7 @@ double mixture(const std::vector<HeardAt>& lines, const Found& f, double chance,
 double chance_tone(const Likelihoods& l) { return 1.0 / std::log(l.tone_high / l.tone_low); }
 
 /// Chance beats are spread evenly in the logarithm, and heaped on the half orders of combustion.
-double chance_beat(const Grounds& g, Ratio found, double error) {
+double chance_beat(const Grounds& g, Ratio found, double error, bool changed) {
     const double sigma = std::hypot(error, g.l.beat_floor);
     const double firing = firing_ratio(g.layout);
     double heaped = 0.0;
@@ -112,7 +112,7 @@ double chance_beat(const Grounds& g, Ratio found, double error) {
     heap(firing, .26);
     heap(2.0 * firing, .06);
     for (int k = 3; k <= 14; ++k) heap(.5 * k, .02);
-    const double share = g.l.chance_beat_on_half_orders;
+    const double share = changed ? g.l.changed_beat_on_half_orders : g.l.chance_beat_on_half_orders;
     return (1.0 - share) / std::log(g.l.beat_high / g.l.beat_low) + share * heaped;
 }
 
@@ -152,7 +152,7 @@ double log_tone(const Grounds& g, const Cause& c, const Finding& f) {
 double log_beat(const Grounds& g, const Cause& c, const Finding& f) {
     const double reported = c.beating * g.l.beat_detected + (1.0 - c.beating) * .12;
     if (!f.beat_ratio) return std::log(1.0 - reported);
-    const double chance = chance_beat(g, *f.beat_ratio, f.beat_error);
+    const double chance = chance_beat(g, *f.beat_ratio, f.beat_error, f.beat_changed);
     const double tied = mixture(c.beats, {*f.beat_ratio, f.beat_error, f.beat_family, g.l.beat_floor}, chance,
                                 g.l.wrong_count_spread);
     double p = 0.0;

@@ -1,6 +1,7 @@
 #include "diagnose/healthy.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace cranknote {
 namespace {
@@ -94,6 +95,11 @@ Cause healthy_engine(const Layout& layout, const Setting& a, const Setting& b) {
 double prominence_log_odds(const Likelihoods& l, const Finding& f) {
     return std::clamp(l.prominence_slope * (f.prominence - l.prominence_middle), -l.prominence_limit,
                       l.prominence_limit);
+}
+
+double strength_log_odds(const Likelihoods& l, const Finding& f) {
+    if (!f.flagged) return l.unflagged;
+    return std::clamp(l.strength_slope * std::log(0.05 / std::max(f.q, 1e-12)), 0.0, l.strength_limit);
 }
 
 }  // namespace cranknote

@@ -22,4 +22,7 @@ namespace cranknote {
 /// Log odds that a sound this prominent is a fault rather than healthy, limited both ways.
 [[nodiscard]] double prominence_log_odds(const Likelihoods& l, const Finding& finding);
 
+/// How much less chance explains a finding than a real change does, by its false-discovery rate.
+[[nodiscard]] double strength_log_odds(const Likelihoods& l, const Finding& f);
+
 }  // namespace cranknote

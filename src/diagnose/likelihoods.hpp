@@ -13,7 +13,7 @@ using Course = std::array<double, 5>;
 
 struct Likelihoods {
     // --- before any evidence ---------------------------------------------------------------------------
-    double no_fault = .35;        ///< a pair may hold no fault at all (judged)
+    double no_fault = .4;         ///< a pair may hold no fault at all (judged)
     double something_else = .08;  ///< a cause that is not on the list (judged)
     double other_floor = .02;     ///< what "something else" keeps, whatever the evidence
     double worked_on = 6.0;  ///< odds of what was worked on before the noise (judged: the strongest prior)
@@ -44,33 +44,34 @@ struct Likelihoods {
 
     // --- is it found at all ----------------------------------------------------------------------------
     double found =
-        .85;  ///< a fault that sounds in one of two states is among the findings (target 95 % at 0 dB)
+        .6;  ///< a fault that sounds in one of two states is among the findings (target 95 % at 0 dB)
 
     // --- ratios ----------------------------------------------------------------------------------------
     double ratio_floor = .002;        ///< relative error that every ratio carries: the speed's own
-    double beat_floor = .006;         ///< the same for a beat: a line of 10 s is some 1 % wide
+    double beat_floor = .012;         ///< the same for a beat: a line of 10 s is some 1 % wide
     double wrong_count_spread = .09;  ///< relative spread where a count was wrong by one or two of some 15
     /// Chance finds: tones anywhere from 0.3× to 300×, even in the logarithm.
     double tone_low = .3, tone_high = 300.0;
     double beat_low = .1, beat_high = 30.0;
     /// Chance beats: combustion swells everything on half orders, so that a beat there proves little.
     double chance_beat_on_half_orders = .45;
+    double changed_beat_on_half_orders = .06;  ///< the same where the beat itself changed, not only its band
     double beat_detected = .85;  ///< a sound that swells is reported with its beat (target 90 %)
 
     // --- character and follows -------------------------------------------------------------------------
     double character_right = .86;  ///< target 90 %; scrape and hiss are confused most
     double scrape_hiss = .08;
-    double follows_right = .85;        ///< target 90 %
+    double follows_right = .6;         ///< target 90 %
     double follows_known = .6;         ///< share in which a short recording can tell at all
-    double band_temper = .5;           ///< where a sound is heard depends on the car: half its weight
-    double band_temper_tied = .15;     ///< the ratio already says where a tied tone lies
+    double band_temper = .8;           ///< where a sound is heard depends on the car: half its weight
+    double band_temper_tied = .3;      ///< the ratio already says where a tied tone lies
     double more_findings_temper = .3;  ///< further findings of one complaint say the same thing again
 
     // --- how a sound comes out in another state: there, weaker, gone, stronger, new --------------------
-    Course silenced{.045, .20, .72, .02, .015};  ///< its cause must be silent now, and was not before
-    Course unchanged{.80, .08, .03, .07, .02};   ///< its cause runs in both
-    Course started{.05, .01, .01, .30, .63};     ///< its cause runs only now
-    Course chance{.40, .18, .16, .18, .08};      ///< a change that nothing explains
+    Course silenced{.05, .42, .48, .03, .02};     ///< its cause must be silent now, and was not before
+    Course unchanged{.87, .06, .02, .035, .015};  ///< its cause runs in both
+    Course started{.05, .01, .01, .30, .63};      ///< its cause runs only now
+    Course chance{.88, .04, .03, .04, .01};       ///< a change that nothing explains
     double impossible = .02;        ///< factor for a cause that must have been silent where it was heard
     double cover_lets_out = .18;    ///< a cover off: what stays is louder
     double load_shift = .10;        ///< a drive off: load and idle change, what stays moves a little
@@ -82,10 +83,13 @@ struct Likelihoods {
 
     // --- healthy sounds --------------------------------------------------------------------------------
     double healthy_went_silent = .80;  ///< a finding that went with what was stopped is its healthy sound
-    double healthy_stays = .70;        ///< a finding that stays is the healthy engine
-    double prominence_middle = 13.0;   ///< dB at which a sound is as likely a fault as not (judged)
-    double prominence_slope = .12;     ///< log odds a dB
-    double prominence_limit = 1.2;     ///< and at most this much
+    double healthy_stays = .5;         ///< a finding that stays is the healthy engine
+    double strength_slope = .5;        ///< log odds for a finding per factor e by which its q lies under 0.05
+    double strength_limit = 4.0;     ///< and at most this much (Sellke, Bayarri & Berger 2001 bound it, too)
+    double unflagged = -1.0;         ///< log odds where it was not flagged: it may well be the healthy engine
+    double prominence_middle = 6.0;  ///< dB at which a sound is as likely a fault as not (judged)
+    double prominence_slope = .12;   ///< log odds a dB
+    double prominence_limit = 1.2;   ///< and at most this much
 
     // --- hands and eyes --------------------------------------------------------------------------------
     double saw_for = 8.0, saw_against = 5.0;  ///< odds of what eyes or hands found (judged)

@@ -38,7 +38,8 @@ double log_course(const Course& course, const FindingGroup& group) {
 double log_fault(const Table& t, const Cause& c, const FindingGroup& group) {
     const auto& f = group.speaker();
     const auto course = course_at(t, c, presence_of(f));
-    double sum = log_features(t.g, c, group) + log_course(course, group) + prominence_log_odds(t.g.l, f);
+    double sum = log_features(t.g, c, group) + log_course(course, group) + prominence_log_odds(t.g.l, f) +
+                 strength_log_odds(t.g.l, f);
     if (!can_sound(c, t.a) && !can_sound(c, t.b)) sum += std::log(t.g.l.impossible);
     return sum;
 }
@@ -58,7 +59,7 @@ void fill_densities(Table& t) {
         double health = -1e9;
         if (silent)
             health = std::log(of_stopped) + log_features(t.g, *silent, group) +
-                     log_course(went ? l.silenced : l.started, group);
+                     log_course(went ? l.silenced : l.started, group) + strength_log_odds(l, group.speaker());
         const double runs =
             std::log(of_engine) + log_features(t.g, engine, group) + log_course(engine_course, group);
         const double chance = std::log(1.0 - of_stopped - of_engine) + log_features(t.g, stray, group) +
@@ -116,7 +117,8 @@ Weighed weigh_else(const Table& t) {
             t.stopped ? log_sum(std::log(.5) + stays, std::log(.5) + log_course(t.g.l.silenced, group))
                       : stays;
         as_fault.push_back(log_features(t.g, stray, group) + course +
-                           prominence_log_odds(t.g.l, group.speaker()));
+                           prominence_log_odds(t.g.l, group.speaker()) +
+                           strength_log_odds(t.g.l, group.speaker()));
     }
     return weigh(t, as_fault);
 }

@@ -116,7 +116,8 @@ std::vector<float> relative_course(const std::vector<float>& power, double rate)
     return out;
 }
 
-BeatSpectrum beat_spectrum(std::span<const float> course, double density, std::size_t length, double top) {
+BeatSpectrum beat_spectrum(std::span<const float> course, double density, std::size_t length, double top,
+                           double turns_or_seconds) {
     BeatSpectrum b;
     const auto s = signal::averaged_spectrum(course, density, length, length / 2);
     if (s.segments == 0) return b;
@@ -130,9 +131,10 @@ BeatSpectrum beat_spectrum(std::span<const float> course, double density, std::s
         if (k + 1 < s.density.size()) p += s.density[k + 1];
         b.power[k] = p * static_cast<float>(s.step);
     }
-    // Lower than the median: the comb of the engine fills many lines.
+    // Narrow at slow beats: what comes and goes swells at random there, and must not look like a line.
     b.floor = local_median(b.power, [&](std::size_t k) {
-        return static_cast<std::size_t>(std::max(1.2 / s.step, 0.25 * static_cast<double>(k)));
+        return static_cast<std::size_t>(
+            std::max(0.2 * turns_or_seconds / s.step, 0.25 * static_cast<double>(k)));
     });
     return b;
 }
@@ -163,7 +165,7 @@ void add_beats(Portrait& p, std::span<const float> x, const PortraitSettings& se
             if (!b.power.empty()) to.push_back(std::move(b));
         };
         const auto hz_length = std::min(course.size() & ~std::size_t{1}, even(4.0 * powers.rate));
-        finish(beat_spectrum(course, powers.rate, hz_length, 200.0), p.beats_hz);
+        finish(beat_spectrum(course, powers.rate, hz_length, 200.0, 13.0), p.beats_hz);
         if (p.has_speed()) {
             auto track = p.speed.track;
             for (auto& t : track.at) t -= Seconds{powers.first};
@@ -172,7 +174,7 @@ void add_beats(Portrait& p, std::span<const float> x, const PortraitSettings& se
             const double turns = static_cast<double>(turned.size()) / per_turn;
             const double block = std::min(settings.beat_block_turns, std::max(4.0, std::floor(turns / 1.5)));
             const auto n = std::min(turned.size() & ~std::size_t{1}, even(block * per_turn));
-            finish(beat_spectrum(turned, per_turn, n, std::min(40.0, 0.4 * powers.rate / mean_turns)),
+            finish(beat_spectrum(turned, per_turn, n, std::min(40.0, 0.4 * powers.rate / mean_turns), 1.0),
                    p.beats);
         }
         // Levels through time, for presence.

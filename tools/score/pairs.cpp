@@ -3,18 +3,12 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <cmath>
-#include <fstream>
 #include <iostream>
-#include <memory>
 #include <nlohmann/json.hpp>
 
-#include "compare/compare.hpp"
 #include "diagnose/pair.hpp"
-#include "job/examine_file.hpp"
-#include "layout/kinematics.hpp"
-#include "layout/layout.hpp"
 #include "note/names.hpp"
-#include "score/truth_of.hpp"
+#include "score/made_pair.hpp"
 #include "units/error.hpp"
 
 namespace {
@@ -22,7 +16,6 @@ namespace {
 using namespace cranknote;
 using score::FaultInTake;
 using score::TrueCase;
-using score::TrueCause;
 using Json = nlohmann::ordered_json;
 
 struct Options {
@@ -30,32 +23,6 @@ struct Options {
     std::string layout = "layout.toml";  // or layout-half-unknown.toml, or "cylinders"
     bool true_speed = false, all_findings = false;
 };
-
-Layout layout_for(const TrueCase& c, const std::string& which) {
-    if (which == "cylinders") return typical_layout(c.cylinders);
-    const auto path = c.folder + "/" + which;
-    std::ifstream in(path);
-    const std::string text((std::istreambuf_iterator<char>(in)), {});
-    return parse_layout(text, path);
-}
-
-bool knows(const Layout& layout, const std::string& name) {
-    try {
-        return static_cast<void>(still_when_off(layout, {name})), true;
-    } catch (const Error&) {
-        return false;
-    }
-}
-
-State state_of(const Layout& layout, const score::TrueTake& t) {
-    State s;
-    s.name = t.state;
-    for (const auto& name : t.off)  // a typical layout does not know the pulls of this engine
-        if (knows(layout, name)) s.off.push_back(name);
-    s.with = t.with, s.repaired = t.repaired, s.cold = t.cold;
-    for (const auto& name : still_when_off(layout, s.off)) s.still.push_back(name);
-    return s;
-}
 
 /// A finding that speaks of the fault: it went with the side on which the fault sounded, and lies where the
 /// fault lies.
@@ -71,12 +38,6 @@ bool speaks_of(const Finding& f, const FaultInTake& t, char side) {
     if (!f.flagged || !f.change || (f.change->value() < 0.0) != (side == 'a')) return false;
     return in_band(f, t) || (f.ratio && near_any(f.ratio->value(), t.ratios, 0.01)) ||
            (f.beat_ratio && near_any(f.beat_ratio->value(), t.beats, 0.02));
-}
-
-bool same_cause(const Suspect& s, const TrueCause& c) {
-    if (name_of(s.kind) != c.kind) return false;
-    if (c.kind == "outside") return true;
-    return s.part == c.part && (c.also.empty() || s.also == c.also);
 }
 
 Json json_of(const Finding& f) {
@@ -98,38 +59,18 @@ Json json_of(const Finding& f) {
     return j;
 }
 
-struct Side {
-    std::vector<std::unique_ptr<Examined>> examined;
-    std::vector<Take> takes;
-};
-
 Json result_of(const TrueCase& c, const Options& o) {
-    const auto layout = layout_for(c, o.layout);
-    Side side[2];
-    State state[2];
-    for (const auto& t : c.takes) {
-        SpeedSettings s;
-        s.cylinders = layout.engine.cylinders, s.stroke = layout.engine.stroke;
-        if (o.true_speed && t.rpm) s.tag = SpeedTag{Rpm{*t.rpm}, Rpm{5}};
-        auto& to = side[t.side == 'a' ? 0 : 1];
-        to.examined.push_back(std::make_unique<Examined>(examine_file(t.path, {}, s)));
-        to.takes.push_back({&to.examined.back()->portrait, to.examined.back()->summary});
-        state[t.side == 'a' ? 0 : 1] = state_of(layout, t);
-    }
-    CompareSettings how;
-    how.same_placement = c.same_placement, how.cylinders = layout.engine.cylinders;
-    const auto comparison = compare(side[0].takes, side[1].takes, how);
-    const auto verdict = suspects_of_pair(layout, comparison, state[0], state[1]);
+    const auto made = score::made_pair(c, o.layout, o.true_speed);
+    const auto verdict = suspects_of_pair(made.layout, made.comparison, made.a, made.b);
+    const auto& comparison = made.comparison;
 
     Json j{{"id", c.id}, {"relation", c.relation}, {"same_placement", c.same_placement}};
     bool speeds = true, speeds_right = true;
-    for (const auto& t : c.takes) {
-        const auto& all = side[t.side == 'a' ? 0 : 1].examined;
-        const auto it =
-            std::find_if(all.begin(), all.end(), [&](const auto& e) { return e->summary.file == t.path; });
-        const auto& mean = (*it)->summary.speed.mean;
+    for (std::size_t i = 0; i < c.takes.size(); ++i) {
+        const auto& mean = made.examined[i]->summary.speed.mean;
         if (!mean) speeds = false;
-        if (mean && t.rpm && std::abs(mean->value() / *t.rpm - 1.0) > 0.005) speeds_right = false;
+        if (mean && c.takes[i].rpm && std::abs(mean->value() / *c.takes[i].rpm - 1.0) > 0.005)
+            speeds_right = false;
     }
     j["speeds"] = speeds, j["speeds_right"] = speeds_right;
     j["offset"] = comparison.level_offset.value();
@@ -171,8 +112,8 @@ Json result_of(const TrueCase& c, const Options& o) {
     const Suspect* first = verdict.suspects.empty() ? nullptr : &verdict.suspects.front();
     for (const auto& s : verdict.suspects) {
         ++place;
-        const bool right =
-            std::any_of(c.guilty.begin(), c.guilty.end(), [&](const auto& g) { return same_cause(s, g); });
+        const bool right = std::any_of(c.guilty.begin(), c.guilty.end(),
+                                       [&](const auto& g) { return score::same_cause(s, g); });
         if (right && right_place == 0) right_place = place;
         if (right && first != nullptr &&
             std::find(first->tied_with.begin(), first->tied_with.end(), s.cause) != first->tied_with.end())
