@@ -1,5 +1,7 @@
 // Every number of judgement in one place, each with its reason. "judged" was set by hand before measuring,
-// "tuned" on the simulator's `tune` set by tools/score/calibrate; the `score` set was never looked at.
+// "tuned" (no_fault, something_else, found, floors, character_right, follows_right, tempers, healthy_stays,
+// prominence_*, strength_*, unchanged, chance) towards what `calibrate` of tools/score found on 247 pairs of
+// the simulator's `tune` set, rounded; the `score` set was never looked at.
 #pragma once
 
 #include <array>
@@ -13,8 +15,8 @@ using Course = std::array<double, 5>;
 
 struct Likelihoods {
     // --- before any evidence ---------------------------------------------------------------------------
-    double no_fault = .4;         ///< a pair may hold no fault at all (judged)
-    double something_else = .08;  ///< a cause that is not on the list (judged)
+    double no_fault = .5;         ///< a pair may hold no fault at all (judged)
+    double something_else = .10;  ///< a cause that is not on the list (judged)
     double other_floor = .02;     ///< what "something else" keeps, whatever the evidence
     double worked_on = 6.0;  ///< odds of what was worked on before the noise (judged: the strongest prior)
     double worked_on_near = 2.5;  ///< of what hangs on the same drive
@@ -44,11 +46,11 @@ struct Likelihoods {
 
     // --- is it found at all ----------------------------------------------------------------------------
     double found =
-        .6;  ///< a fault that sounds in one of two states is among the findings (target 95 % at 0 dB)
+        .5;  ///< a fault that sounds in one of two states is among the findings (target 95 % at 0 dB)
 
     // --- ratios ----------------------------------------------------------------------------------------
-    double ratio_floor = .002;        ///< relative error that every ratio carries: the speed's own
-    double beat_floor = .012;         ///< the same for a beat: a line of 10 s is some 1 % wide
+    double ratio_floor = .0026;       ///< relative error that every ratio carries: the speed's own
+    double beat_floor = .02;          ///< the same for a beat: a line of 10 s is some 1 % wide
     double wrong_count_spread = .09;  ///< relative spread where a count was wrong by one or two of some 15
     /// Chance finds: tones anywhere from 0.3× to 300×, even in the logarithm.
     double tone_low = .3, tone_high = 300.0;
@@ -56,22 +58,22 @@ struct Likelihoods {
     /// Chance beats: combustion swells everything on half orders, so that a beat there proves little.
     double chance_beat_on_half_orders = .45;
     double changed_beat_on_half_orders = .06;  ///< the same where the beat itself changed, not only its band
-    double beat_detected = .85;  ///< a sound that swells is reported with its beat (target 90 %)
+    double beat_detected = .7;  ///< a sound that swells is reported with its beat (target 90 %)
 
     // --- character and follows -------------------------------------------------------------------------
-    double character_right = .86;  ///< target 90 %; scrape and hiss are confused most
+    double character_right = .72;  ///< target 90 %; scrape and hiss are confused most
     double scrape_hiss = .08;
-    double follows_right = .6;         ///< target 90 %
+    double follows_right = .82;        ///< target 90 %
     double follows_known = .6;         ///< share in which a short recording can tell at all
-    double band_temper = .8;           ///< where a sound is heard depends on the car: half its weight
-    double band_temper_tied = .3;      ///< the ratio already says where a tied tone lies
+    double band_temper = .45;          ///< where a sound is heard depends on the car: half its weight
+    double band_temper_tied = .45;     ///< the ratio already says where a tied tone lies
     double more_findings_temper = .3;  ///< further findings of one complaint say the same thing again
 
     // --- how a sound comes out in another state: there, weaker, gone, stronger, new --------------------
     Course silenced{.05, .42, .48, .03, .02};     ///< its cause must be silent now, and was not before
-    Course unchanged{.87, .06, .02, .035, .015};  ///< its cause runs in both
+    Course unchanged{.93, .025, .015, .02, .01};  ///< its cause runs in both
     Course started{.05, .01, .01, .30, .63};      ///< its cause runs only now
-    Course chance{.88, .04, .03, .04, .01};       ///< a change that nothing explains
+    Course chance{.90, .03, .02, .04, .01};       ///< a change that nothing explains
     double impossible = .02;        ///< factor for a cause that must have been silent where it was heard
     double cover_lets_out = .18;    ///< a cover off: what stays is louder
     double load_shift = .10;        ///< a drive off: load and idle change, what stays moves a little
@@ -83,12 +85,12 @@ struct Likelihoods {
 
     // --- healthy sounds --------------------------------------------------------------------------------
     double healthy_went_silent = .80;  ///< a finding that went with what was stopped is its healthy sound
-    double healthy_stays = .5;         ///< a finding that stays is the healthy engine
-    double strength_slope = .5;        ///< log odds for a finding per factor e by which its q lies under 0.05
-    double strength_limit = 4.0;     ///< and at most this much (Sellke, Bayarri & Berger 2001 bound it, too)
+    double healthy_stays = .3;         ///< a finding that stays is the healthy engine
+    double strength_slope = .8;        ///< log odds for a finding per factor e by which its q lies under 0.05
+    double strength_limit = 6.0;     ///< and at most this much (Sellke, Bayarri & Berger 2001 bound it, too)
     double unflagged = -1.0;         ///< log odds where it was not flagged: it may well be the healthy engine
-    double prominence_middle = 6.0;  ///< dB at which a sound is as likely a fault as not (judged)
-    double prominence_slope = .12;   ///< log odds a dB
+    double prominence_middle = 4.0;  ///< dB at which a sound is as likely a fault as not (judged)
+    double prominence_slope = .2;    ///< log odds a dB
     double prominence_limit = 1.2;   ///< and at most this much
 
     // --- hands and eyes --------------------------------------------------------------------------------

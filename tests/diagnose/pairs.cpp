@@ -131,7 +131,7 @@ TEST_CASE("a healthy alternator's ripple that goes with its belt is expected, no
     REQUIRE(v.findings[0].expected);
     CHECK(*v.findings[0].expected == "went silent with the alternator belt");
     CHECK(v.conclusion == Conclusion::nothing_stands_out);
-    CHECK(v.suspects.front().kind == CauseKind::other);
+    for (const auto& x : v.suspects) CHECK((x.kind == CauseKind::other || x.probability < .5));
     REQUIRE(!v.findings[0].explained_by.empty());
     CHECK(v.findings[0].explained_by[0].part == "alternator");
 }
