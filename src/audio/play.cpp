@@ -47,7 +47,7 @@ void soften_ends(std::vector<float>& x, SampleRate rate) {
 }  // namespace
 
 Playable take_of(const std::vector<float>& samples, SampleRate from, SampleRate to, Decibel gain,
-                 const Listening& how) {
+                 const Treatment& how) {
     auto x = how.band ? band_alone(samples, from, how.band->first, how.band->second, how.rest) : samples;
     x = at_rate(x, from, to);
     if (how.loop_loudest) {

@@ -13,7 +13,7 @@
 namespace cranknote {
 
 /// What to do to a sound before it is played.
-struct Listening {
+struct Treatment {
     std::optional<std::pair<Hertz, Hertz>> band;  ///< this band alone
     std::optional<Decibel> rest;  ///< with a band: what is left of everything else; absent: nothing
     bool half_speed = false;
@@ -25,7 +25,7 @@ struct Listening {
 /// A sound made ready to play at a rate: takes time (some 0.1 s per minute of sound), so not on a thread that
 /// draws. `gain` as level_match gives it. A loud sound is turned down as far as it would clip.
 [[nodiscard]] Playable take_of(const std::vector<float>& samples, SampleRate from, SampleRate to,
-                               Decibel gain, const Listening& how);
+                               Decibel gain, const Treatment& how);
 
 /// Turns all takes down by one factor so that none of them clips; their balance stays.
 void keep_from_clipping(std::vector<Playable>& takes);

@@ -35,8 +35,8 @@ Sound read_sound(const std::string& path, const ListenCall& call, Streams s) {
     return {mono(got.recording), got.recording.rate};
 }
 
-Listening listening(const ListenCall& call) {
-    Listening how;
+Treatment listening(const ListenCall& call) {
+    Treatment how;
     if (call.band.size() == 2) how.band = {Hertz{call.band[0]}, Hertz{call.band[1]}};
     if (call.has_rest) how.rest = Decibel{call.rest};
     how.half_speed = call.slow;

@@ -154,7 +154,7 @@ TEST_CASE("a take is in use until the change is over, whatever the threads do") 
 
 TEST_CASE("a take made ready: band, slow, loop, gain") {
     const auto x = tone_take(1000, 3).samples;
-    Listening how;
+    Treatment how;
     how.band = {Hertz{800}, Hertz{1200}};
     const auto band = take_of(x, rate, rate, Decibel{-6}, how);
     CHECK_THAT(db(band.gain), within(-6, 1e-9, "as asked"));
