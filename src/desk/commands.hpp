@@ -40,6 +40,11 @@ struct Saw {
     std::string text, on;
     bool speaks_for = true;
 };
+/// The crank speed of a recording, as a person says.
+struct SetSpeed {
+    std::string recording;
+    Rpm rpm;
+};
 struct Undo {};
 struct Redo {};
 struct StopWork {};
@@ -65,10 +70,10 @@ struct Leave {};
 
 }  // namespace ask
 
-using Command =
-    std::variant<ask::Open, ask::MakeJob, ask::CloseJob, ask::Compare, ask::AddFiles, ask::Mark, ask::Unmark,
-                 ask::Saw, ask::Undo, ask::Redo, ask::StopWork, ask::Record, ask::StopRecording, ask::Play,
-                 ask::StopPlaying, ask::KeepLayout, ask::WriteNote, ask::Leave>;
+using Command = std::variant<ask::Open, ask::MakeJob, ask::CloseJob, ask::Compare, ask::AddFiles, ask::Mark,
+                             ask::Unmark, ask::Saw, ask::SetSpeed, ask::Undo, ask::Redo, ask::StopWork,
+                             ask::Record, ask::StopRecording, ask::Play, ask::StopPlaying, ask::KeepLayout,
+                             ask::WriteNote, ask::Leave>;
 using Commands = std::vector<Command>;
 
 }  // namespace cranknote::desk

@@ -34,6 +34,10 @@ Commands draw(ViewState& view, const Scene& scene, const Texts& texts, const Bus
             ui,
             out,
             arrange({size.x, size.y}, ui.look.scale, view)};
+    // On the sheet every key has its own meaning; over it the arrows move and the space bar presses.
+    auto& flags = ImGui::GetIO().ConfigFlags;
+    flags = view.over == Over::nothing ? flags & ~ImGuiConfigFlags_NavEnableKeyboard
+                                       : flags | ImGuiConfigFlags_NavEnableKeyboard;
     ImGui::SetNextWindowPos({0, 0});
     ImGui::SetNextWindowSize(size);
     const Font font(ui.look, body);

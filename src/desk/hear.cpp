@@ -6,7 +6,7 @@
 
 #include "audio/decode.hpp"
 #include "compare/compare.hpp"
-#include "job/examine_file.hpp"
+#include "job/analysis.hpp"
 
 namespace cranknote::desk {
 
@@ -33,23 +33,37 @@ bool shared_placement(const Side& a, const Side& b) {
     return a.placements.size() == 1 && a.placements == b.placements;
 }
 
+/// As found against a later state, as the whole job has it; nullptr: not there.
+const StateComparison* known_comparison(const Scene& scene, std::size_t a, std::size_t b) {
+    if (!scene.analysis || a != 0 || b == 0) return nullptr;
+    for (const auto& c : scene.analysis->comparisons)
+        if (c.state == b) return &c;
+    return nullptr;
+}
+
 }  // namespace
 
-Heard hear(const job::EvidenceRecording& r, const Layout& layout, std::stop_token stop) {
-    Heard heard;
+Heard hear(const job::EvidenceRecording& r, const Layout& layout, const std::filesystem::path& folder,
+           std::stop_token stop) {
     try {
-        SpeedSettings settings;
-        settings.cylinders = layout.engine.cylinders;
-        settings.stroke = layout.engine.stroke;
-        settings.tag = r.tag;
-        heard.examined = std::make_shared<Examined>(
-            examine_file(r.file.string(), {r.from, r.to, longest_analysed}, settings, stop));
+        const auto listened = job::listen(r, layout, job::Cache(folder / "cache"), stop);
+        return {listened.examined, listened.trouble};
     } catch (const Stopped&) {
         return {};
     } catch (const Error& e) {
-        heard.trouble = e.trouble + (e.advice.empty() ? "." : ": " + e.advice + ".");
+        return {nullptr, e.trouble + (e.advice.empty() ? "." : ": " + e.advice + ".")};
     }
-    return heard;
+}
+
+Weighed weigh(const std::filesystem::path& folder, const job::Job& job, const job::AnalysisProgress& progress,
+              std::stop_token stop) {
+    try {
+        return {std::make_shared<const job::Analysis>(job::analyse(folder, job, progress, stop)), ""};
+    } catch (const Stopped&) {
+        return {};
+    } catch (const Error& e) {
+        return {nullptr, e.trouble + (e.advice.empty() ? "." : ": " + e.advice + ".")};
+    }
 }
 
 std::string hearing_key(const job::EvidenceRecording& r, const Layout& layout) {
@@ -63,6 +77,12 @@ std::shared_ptr<const Compared> compare_states(const Scene& scene, std::size_t a
     auto result = std::make_shared<Compared>();
     result->a = a;
     result->b = b;
+    if (const auto* known = known_comparison(scene, a, b)) {
+        result->comparison = known->comparison;
+        result->suspects = known->suspects;
+        result->conclusion = known->conclusion;
+        return result;
+    }
     const auto side_a = side_of(scene, a), side_b = side_of(scene, b);
     if (side_a.takes.empty() || side_b.takes.empty()) {
         result->trouble = "There is no recording of " + scene.states[side_a.takes.empty() ? a : b].name +

@@ -1,6 +1,7 @@
 // From a job to what is known of it: examining recordings, comparing states. Slow, for the worker.
 #pragma once
 
+#include <filesystem>
 #include <functional>
 #include <memory>
 #include <stop_token>
@@ -10,12 +11,21 @@
 
 namespace cranknote::desk {
 
-/// Examines one recording. Never throws: what is wrong is in `trouble`. Stopped: neither examined nor
-/// trouble.
-[[nodiscard]] Heard hear(const job::EvidenceRecording& recording, const Layout& layout, std::stop_token stop);
+/// Examines one recording, or takes what is known of it from the job's cache. Never throws: what is wrong is
+/// in `trouble`. Stopped: neither examined nor trouble.
+[[nodiscard]] Heard hear(const job::EvidenceRecording& recording, const Layout& layout,
+                         const std::filesystem::path& folder, std::stop_token stop);
 
-/// Compares two states by all their recordings that could be examined. The same state twice: what stands out
-/// in it.
+/// The whole job, from the cache where it was heard before. A null pointer and no trouble: stopped.
+struct Weighed {
+    std::shared_ptr<const job::Analysis> analysis;
+    std::string trouble;
+};
+[[nodiscard]] Weighed weigh(const std::filesystem::path& folder, const job::Job& job,
+                            const job::AnalysisProgress& progress, std::stop_token stop);
+
+/// Compares two states by all their recordings that could be examined; as found against a later state is
+/// taken from the whole job's analysis where it is there. The same state twice: what stands out in it.
 [[nodiscard]] std::shared_ptr<const Compared> compare_states(const Scene& scene, std::size_t a,
                                                              std::size_t b);
 

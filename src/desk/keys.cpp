@@ -122,7 +122,7 @@ void typed(Frame& f, unsigned c) {
             break;
         case 'w':
             if (!f.texts.steps.empty() && f.texts.steps[0].recordable) {
-                v.next = next_of_step(f.scene.verdict->next_steps[0], v.next);
+                v.next = next_of_step(f.scene.verdict()->next_steps[0], v.next);
                 v.shown.reset();
             }
             break;

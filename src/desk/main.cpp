@@ -1,8 +1,14 @@
 // cranknote-desk: the whole job on one screen.
+#include <unistd.h>
+
 #include <CLI/CLI.hpp>
 #include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <ctime>
 #include <fstream>
 #include <iostream>
+#include <sstream>
 
 #include "desk/draw.hpp"
 #include "desk/next_state.hpp"
@@ -18,7 +24,7 @@ namespace {
 struct Options {
     std::string job, shot, size = "1600x1000", places, over, page, part, finding, tab;
     double scale = 0.0;
-    bool dark = false, light = false, hz = false;
+    bool dark = false, light = false, hz = false, measure = false;
     std::optional<int> a, b;
 };
 
@@ -77,6 +83,19 @@ void write_places(const std::string& file, const Places& places) {
     for (const auto& text : places.cut) out << "cut " << text << '\n';
 }
 
+/// Seconds since the process began, by the system's own account (in hundredths).
+double seconds_since_start() {
+    std::ifstream stat("/proc/self/stat"), uptime("/proc/uptime");
+    std::string line;
+    std::getline(stat, line);
+    std::istringstream rest(line.substr(line.rfind(')') + 2));
+    std::string field;
+    for (int i = 3; i <= 22; ++i) rest >> field;  // the 22nd is when it began, in ticks
+    double up = 0.0;
+    uptime >> up;
+    return up - std::atof(field.c_str()) / static_cast<double>(sysconf(_SC_CLK_TCK));
+}
+
 class Program {
   public:
     explicit Program(Options options)
@@ -89,6 +108,9 @@ class Program {
                       : settings_.scale > 0.0 && o_.shot.empty() ? settings_.scale
                                                                  : window_.desktop_scale();
         presets_ = find_presets();
+        const char* home = std::getenv("HOME");
+        view_.new_job.place = std::string(home ? home : ".") + "/Cranknote";
+        view_.new_job.date = job::to_iso(job::now()).substr(0, 10);
         if (o_.job.empty()) return;
         session_.open(o_.job, view_);
         stand_as_asked(o_, view_, session_.scene());
@@ -114,6 +136,36 @@ class Program {
         }
         write_png(o_.shot, pixels, width, height);
         if (!o_.places.empty()) write_places(o_.places, places);
+    }
+
+    /// How long it takes until the window is there, and how long a frame takes: with everything kept, and
+    /// with the figure laid out anew each time, as while zooming.
+    void measure() {
+        frame();
+        const double first = seconds_since_start();
+        const double worked = static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
+        session_.settle(view_);
+        const double heard = seconds_since_start();
+        const auto mean_ms = [&](bool zooming) {
+            double sum = 0.0;
+            constexpr int frames = 100;
+            for (int i = 0; i < frames; ++i) {
+                if (zooming) view_.range = std::pair{1.0 + 0.01 * i, 100.0};
+                const auto from = std::chrono::steady_clock::now();
+                window_.begin_frame();
+                (void)draw_frame(nullptr);
+                ImGui::Render();
+                sum += std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count();
+                window_.end_frame();
+            }
+            return 1e3 * sum / frames;
+        };
+        const double still = mean_ms(false), zoomed = mean_ms(true);
+        std::printf(
+            "first frame after %.2f s (%.2f s of it computing), everything heard after %.2f s, a frame %.2f "
+            "ms, while zooming %.2f "
+            "ms\n",
+            first, worked, heard, still, zoomed);
     }
 
     void run() {
@@ -160,13 +212,13 @@ class Program {
     bool frame() {
         bool news = session_.collect(view_);
         window_.use(make_look(view_.mode, view_.scale));
-        drop();
         Places places;
         window_.begin_frame();
         const auto commands = draw_frame(o_.places.empty() ? nullptr : &places);
         window_.end_frame();
         if (!o_.places.empty()) write_places(o_.places, places);
         for (const auto& c : commands) session_.act(c, view_);
+        drop();  // after the frame, which knows what the pointer is on
         if (const auto opened = session_.newly_opened()) {
             remember(settings_, *opened);
             write_settings(settings_);
@@ -185,7 +237,7 @@ class Program {
         if (!session_.scene().open)
             session_.act(ask::Open{files.front()}, view_);
         else
-            session_.act(ask::AddFiles{files, view_.next, view_.shown}, view_);
+            session_.act(ask::AddFiles{files, view_.next, view_.state_under}, view_);
     }
 
     Options o_;
@@ -218,11 +270,14 @@ int run(int argc, char** argv) {
     app.add_option("--a", o.a, "With --shot: number of the first state, from 0");
     app.add_option("--b", o.b, "With --shot: number of the second state");
     app.add_flag("--hz", o.hz, "With --shot: over Hz");
+    app.add_flag("--measure", o.measure, "Say how long opening and drawing take, and end");
     app.add_option("--places", o.places, "Write where everything stands into this file, at every frame");
     CLI11_PARSE(app, argc, argv);
     try {
         Program program(o);
-        if (o.shot.empty())
+        if (o.measure)
+            program.measure();
+        else if (o.shot.empty())
             program.run();
         else
             program.shoot();

@@ -54,6 +54,13 @@ NextState next_after(const Scene& scene) {
     return next;
 }
 
+std::string proposed_folder(const NewJob& job) {
+    std::string name = job.date;
+    for (const char c : job.title.empty() ? std::string() : " " + job.title)
+        name += c == '/' || c == '\\' || static_cast<unsigned char>(c) < 0x20 ? '-' : c;
+    return job.place + "/" + (name.empty() ? "job" : name);
+}
+
 NextState next_of_step(const Step& step, const NextState& now) {
     NextState next;
     next.off = {step.off.begin(), step.off.end()};

@@ -36,7 +36,7 @@ void part_row(Frame& f, std::size_t i) {
     const auto a = ui.area("draft " + d.names[i], ui.px(touch), d.part == d.names[i]);
     const float y = a.from.y + ui.px(12);
     const auto ratio = ui.measure(d.ratios[i], small);
-    ui.line({a.from.x + ui.px(12), y}, d.names[i], body, a.to.x - a.from.x - ratio.x - ui.px(36));
+    ui.name_line({a.from.x + ui.px(12), y}, d.names[i], body, a.to.x - a.from.x - ratio.x - ui.px(36));
     ui.line({a.to.x - ui.px(12) - ratio.x, y + ui.px(2)}, d.ratios[i], small);
     if (a.pressed) choose_part(d, d.names[i]);
 }

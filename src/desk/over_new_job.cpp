@@ -31,8 +31,8 @@ void presets(Frame& f) {
                       {0, std::min(ui.px(260), ui.px(touch + 8) * static_cast<float>(f.presets.size()))});
     for (std::size_t i = 0; i < f.presets.size(); ++i) {
         const auto a = ui.area("preset " + f.presets[i].name, ui.px(touch), n.preset == static_cast<int>(i));
-        ui.line({a.from.x + ui.px(12), a.from.y + ui.px(12)}, f.presets[i].name, body,
-                a.to.x - a.from.x - ui.px(30));
+        ui.name_line({a.from.x + ui.px(12), a.from.y + ui.px(12)}, f.presets[i].name, body,
+                     a.to.x - a.from.x - ui.px(30));
         if (a.pressed) {
             n.preset = static_cast<int>(i);
             n.worked_on.clear();
@@ -69,8 +69,9 @@ void over_new_job(Frame& f) {
     read_names(f);
     worked_on(f);
     ui.say("3. What is the job called, and where is it kept?", strong);
-    field(f, "title", "Title, as on the job card", n.title);
-    field(f, "folder", "Folder (it is made)", n.folder);
+    const bool titled = field(f, "title", "Title, as on the job card", n.title);
+    if (field(f, "folder", "Folder (it is made)", n.folder)) n.folder_typed = true;
+    if (!n.folder_typed && (titled || n.folder.empty())) n.folder = proposed_folder(n);
     if (!n.trouble.empty()) ui.say(n.trouble, in(body, Tone::warn_text));
     if (over_buttons(f, "Begin", "Not now", !n.folder.empty(), true)) f.out.push_back(ask::MakeJob{n});
 }
@@ -91,9 +92,9 @@ void draw_start(Frame& f) {
     for (const auto& path : f.recent) {
         const auto a = ui.area("open " + path, ui.px(56));
         const auto slash = path.rfind('/');
-        ui.line({a.from.x + ui.px(10), a.from.y + ui.px(7)},
-                path.substr(slash == std::string::npos ? 0 : slash + 1), strong, width - ui.px(20));
-        ui.line({a.from.x + ui.px(10), a.from.y + ui.px(30)}, path, small, width - ui.px(20));
+        ui.name_line({a.from.x + ui.px(10), a.from.y + ui.px(7)},
+                     path.substr(slash == std::string::npos ? 0 : slash + 1), strong, width - ui.px(20));
+        ui.name_line({a.from.x + ui.px(10), a.from.y + ui.px(30)}, path, small, width - ui.px(20));
         if (a.pressed) f.out.push_back(ask::Open{path});
     }
     if (!f.view.said.empty()) {

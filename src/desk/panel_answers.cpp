@@ -74,7 +74,7 @@ void step(Frame& f, std::size_t i, bool first) {
     if (first && s.recordable) {
         ui.gap(4);
         if (ui.button("do step", "Do this next", Press::act)) {
-            f.view.next = next_of_step(f.scene.verdict->next_steps[i], f.view.next);
+            f.view.next = next_of_step(f.scene.verdict()->next_steps[i], f.view.next);
             f.view.shown.reset();
             f.view.page = Page::day;
         }
@@ -172,7 +172,9 @@ void draw_answers(Frame& f) {
     suspects(f);
     steps(f);
     findings(f);
-    if (!f.scene.verdict_trouble.empty()) ui.say(f.scene.verdict_trouble, in(body, Tone::warn_text));
+    if (f.scene.analysis)
+        for (const auto& remark : f.scene.analysis->remarks) ui.say(remark, small);
+    if (!f.scene.analysis_trouble.empty()) ui.say(f.scene.analysis_trouble, in(body, Tone::warn_text));
     ui.gap(20);
 }
 

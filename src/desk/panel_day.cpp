@@ -3,6 +3,7 @@
 
 #include "desk/frame.hpp"
 #include "desk/next_state.hpp"
+#include "figure/number_text.hpp"
 
 namespace cranknote::desk {
 
@@ -35,6 +36,19 @@ void choose(Frame& f, std::size_t i) {
     f.out.push_back(ask::Compare{f.view.a, f.view.b});
 }
 
+/// Two readings of the crank speed are possible: both are said, and the mechanic knows.
+void speed_question(Frame& f, const RecordingText& r, float left) {
+    auto& ui = f.ui;
+    ImGui::SetCursorPosX(left + ui.px(10));
+    ui.say(r.question, in(small, Tone::warn_text));
+    for (const auto rpm : r.choices) {
+        ImGui::SetCursorPosX(left + ui.px(10));
+        if (ui.button("speed " + r.id + " " + rpm_text(rpm), rpm_text(rpm), Press::plain, 0, "",
+                      f.scene.read_only.empty()))
+            f.out.push_back(ask::SetSpeed{r.id, rpm});
+    }
+}
+
 void recording_row(Frame& f, const RecordingText& r, float left) {
     auto& ui = f.ui;
     const bool chosen = f.view.recording == r.id;
@@ -54,7 +68,7 @@ void recording_row(Frame& f, const RecordingText& r, float left) {
                                {m.x + ui.px(8), m.y}, colour);
     const Tone tone = r.unusable ? Tone::faint : Tone::text;
     const float room = a.to.x - a.from.x - ui.px(36 + 24);
-    ui.line({a.from.x + ui.px(36), y}, r.pending ? "being heard …" : r.line, in(body, tone), room);
+    ui.name_line({a.from.x + ui.px(36), y}, r.pending ? "being heard …" : r.line, in(body, tone), room);
     if (r.warned || r.unusable) {
         const auto mark = ui.measure("!", strong);
         ui.line({a.to.x - ui.px(12) - mark.x, y}, "!", in(strong, Tone::warn_text));
@@ -66,6 +80,7 @@ void recording_row(Frame& f, const RecordingText& r, float left) {
         else
             f.out.push_back(ask::Play{false, r.id, std::nullopt, false});
     }
+    if (chosen && !r.question.empty()) speed_question(f, r, left);
     if ((chosen || a.hovered) && !r.remark.empty()) {
         ImGui::SetCursorPosX(left + ui.px(10));
         ui.say(r.remark, in(small, Tone::warn_text));
@@ -80,7 +95,7 @@ void state_row(Frame& f, std::size_t i, bool last) {
     const float letters = ui.px(is_a && is_b ? 64 : 36);
     const float left = ui.px(rail + 18), width = ImGui::GetContentRegionAvail().x - left - letters;
     const auto name = ui.measure(s.name, strong, width), facts = ui.measure(s.facts, small, width);
-    const float height = std::max(ui.px(60), name.y + facts.y + ui.px(20));
+    const float height = std::max(ui.px(48), name.y + facts.y + ui.px(18));
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const bool seen = f.view.shown == i;
     const auto a = ui.area("state " + s.name, height, seen);
@@ -92,6 +107,7 @@ void state_row(Frame& f, std::size_t i, bool last) {
     ui.say(s.facts, small, width);
     side_letter(f, {a.to.x - ui.px(20), start.y + ui.px(23)}, is_a, is_b);
     ImGui::SetCursorPos(after);
+    if (ImGui::IsMouseHoveringRect(a.from, a.to)) f.view.state_under = i;
     if (a.pressed) {
         if (ImGui::GetIO().KeyShift) {
             f.view.a = i;
@@ -151,6 +167,7 @@ void draw_day(Frame& f) {
     if (f.places.day.width() <= 0.0) return;
     const Region region("the day", f.places.day, f.ui, 12.0, Tone::tint);
     f.ui.gap(14);
+    f.view.state_under.reset();
     for (std::size_t i = 0; i < f.texts.day.size(); ++i) state_row(f, i, false);
     f.ui.gap(18);
     next_state(f);

@@ -47,10 +47,13 @@ void note_parts(Frame& f, const figure::LaidOut& laid, ImVec2 from) {
         }
 }
 
-std::string title(const Frame& f) {
-    if (f.view.shown && *f.view.shown < f.scene.states.size())
-        return "The engine, " + f.scene.states[*f.view.shown].name;
-    return "The engine, next: " + name_of(f.view.next, f.scene);
+/// Which state is drawn: what it is in small type, its name below.
+void title(Frame& f, ImVec2 at, float room) {
+    auto& ui = f.ui;
+    const bool shown = f.view.shown && *f.view.shown < f.scene.states.size();
+    ui.name_line(at, shown ? "The engine as recorded" : "The engine, next recording", small, room);
+    ui.name_line({at.x, at.y + ui.px(19)},
+                 shown ? f.scene.states[*f.view.shown].name : name_of(f.view.next, f.scene), lead, room);
 }
 
 }  // namespace
@@ -66,7 +69,7 @@ void draw_engine(Frame& f) {
     const float right = static_cast<float>(box.x1) - ui.px(16);
     const float layout_width = ui.button_width("Layout");
     const float swap_width = shared ? ui.button_width("Sound") + ui.px(8) : 0.0f;
-    ui.line({at.x, at.y + ui.px(10)}, title(f), lead, right - at.x - layout_width - swap_width - ui.px(12));
+    title(f, at, right - at.x - layout_width - swap_width - ui.px(16));
     ImGui::SetCursorScreenPos({right - layout_width - swap_width, at.y});
     if (ui.button("layout", "Layout", Press::quiet)) {
         f.view.draft = {};
@@ -76,8 +79,8 @@ void draw_engine(Frame& f) {
         ImGui::SameLine(0, ui.px(8));
         if (ui.button("to sound", "Sound", Press::plain)) f.view.engine_in_middle = false;
     }
-    const float foot = ui.px(30);
-    const ImVec2 from{static_cast<float>(box.x0) + ui.px(8), at.y + line};
+    const float foot = ui.px(44);
+    const ImVec2 from{static_cast<float>(box.x0) + ui.px(8), at.y + line + ui.px(4)};
     const figure::Size size{box.width() - ui.px(16), box.y1 - from.y - foot};
     if (size.width < 60.0 || size.height < 60.0) return;
     const auto& laid = f.pictures.engine(f.scene, f.texts, f.view, ui.look, size);

@@ -9,11 +9,14 @@ void words(Frame& f, const figure::Box& box, float buttons) {
     auto& ui = f.ui;
     const auto x0 = static_cast<float>(box.x0), x1 = static_cast<float>(box.x1);
     const bool narrow = box.width() / ui.look.scale < 880.0;
-    const float title = narrow ? 0.0f : std::min(ui.px(300), (x1 - x0) * 0.24f);
+    const float title = narrow ? 0.0f : std::min(ui.px(360), (x1 - x0) * 0.26f);
     const float left = x0 + ui.px(20), room = x1 - buttons - left - ui.px(16);
     if (!narrow) {
-        ui.line({left, ui.px(14)}, f.texts.title, strong, title - ui.px(12));
-        ui.line({left, ui.px(40)}, f.texts.engine, small, title - ui.px(12));
+        // A long title takes the engine's line as well.
+        const auto lines = ui.broken(f.texts.title, strong, title - ui.px(16), 2);
+        for (std::size_t i = 0; i < lines.size(); ++i)
+            ui.name_line({left, ui.px(14 + 23 * static_cast<double>(i))}, lines[i], strong, 0.0f);
+        if (lines.size() == 1) ui.name_line({left, ui.px(40)}, f.texts.engine, small, title - ui.px(16));
     }
     const float from = left + title;
     // The headline takes the larger type where it fits, else it is broken into two lines.
@@ -66,7 +69,7 @@ void draw_foot(Frame& f) {
     if (f.busy.running) {
         ui.bar({x, y + ui.px(6)}, ui.px(120), ui.px(6), f.busy.share, ui.ink(Tone::act));
         x += ui.px(132);
-        x += ui.line({x, y}, f.busy.what, in(small, Tone::text), x1 - x - ui.px(120));
+        x += ui.name_line({x, y}, f.busy.what, in(small, Tone::text), x1 - x - ui.px(120));
         ImGui::SetCursorScreenPos({x + ui.px(8), y0 - ui.px(2)});
         if (ui.button("stop work", "Stop", Press::quiet)) f.out.push_back(ask::StopWork{});
         return;
@@ -76,7 +79,7 @@ void draw_foot(Frame& f) {
                              : !f.scene.remarks.empty()   ? f.scene.remarks.front()
                                                           : "Everything is saved as you go.";
     const bool trouble = (!f.view.said.empty() && f.view.said_is_trouble) || !f.scene.read_only.empty();
-    ui.line({x, y}, said, in(small, trouble ? Tone::warn_text : Tone::faint), x1 - x - ui.px(20));
+    ui.name_line({x, y}, said, in(small, trouble ? Tone::warn_text : Tone::faint), x1 - x - ui.px(20));
 }
 
 }  // namespace cranknote::desk

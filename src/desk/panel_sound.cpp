@@ -163,8 +163,8 @@ void draw_sound(Frame& f) {
         hovered ? reading_at(f.scene, f.view, laid, {mouse.x - from.x, mouse.y - from.y}) : "";
     if (reading.empty() && f.view.tab == SoundTab::change)
         reading = f.view.range ? "Double click shows all again." : "Drag over a stretch to look closer.";
-    ui.line({static_cast<float>(box.x0) + ui.px(20), static_cast<float>(box.y1) - foot + ui.px(2)}, reading,
-            in(small, Tone::text), right - static_cast<float>(box.x0) - ui.px(20));
+    ui.name_line({static_cast<float>(box.x0) + ui.px(20), static_cast<float>(box.y1) - foot + ui.px(2)},
+                 reading, in(small, Tone::text), right - static_cast<float>(box.x0) - ui.px(20));
 }
 
 }  // namespace cranknote::desk

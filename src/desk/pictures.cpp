@@ -99,6 +99,21 @@ figure::Figure time_picture(const Scene& scene, const ViewState& view) {
     return figure::speed_figure(e->summary.speed, e->summary.file.substr(e->summary.file.rfind('/') + 1));
 }
 
+constexpr double narrow_drawing = 590.0;  // px at the theme's scale 1, below which names stand in a list
+
+/// In the list below a narrow drawing a name keeps its suspicion and whether it is off, and loses the rest.
+void shorten_names(figure::Figure& figure, const Drawn& drawn) {
+    for (auto& panel : figure.panels)
+        for (auto& element : panel.elements)
+            if (auto* name = std::get_if<figure::Callout>(&element)) {
+                name->lines.resize(1);
+                if (drawn.off.contains(name->id))
+                    name->lines.push_back("off");
+                else if (drawn.still.contains(name->id))
+                    name->lines.push_back("still");
+            }
+}
+
 figure::Figure sound_picture(const Scene& scene, const ViewState& view) {
     if (!scene.compared || !scene.compared->trouble.empty()) return {};
     switch (view.tab) {
@@ -154,7 +169,9 @@ const figure::LaidOut& Pictures::engine(const Scene& scene, const Texts& texts, 
     how.suspicion = texts.suspicion;
     how.lit = key.lit;
     ImguiMeasure measure(look);
-    engine_.laid = figure::lay_out(figure::engine_figure(scene.layout, how), size, look.theme, measure);
+    auto figure = figure::engine_figure(scene.layout, how);
+    if (size.width < narrow_drawing * look.theme.scale) shorten_names(figure, drawn);
+    engine_.laid = figure::lay_out(figure, size, look.theme, measure);
     engine_.key = std::move(key);
     ++made_;
     return engine_.laid;

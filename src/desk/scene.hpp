@@ -11,6 +11,7 @@
 #include "compare/examine.hpp"
 #include "diagnose/job.hpp"
 #include "diagnose/pair.hpp"
+#include "job/analysis.hpp"
 #include "job/job.hpp"
 #include "layout/layout.hpp"
 
@@ -37,13 +38,16 @@ struct Scene {
     std::filesystem::path path;
     job::Job job;
     Layout layout;
-    std::string read_only;                      ///< why the job cannot be changed; empty: it can
-    std::vector<std::string> remarks;           ///< what a person should know about the opening
-    std::vector<State> states;                  ///< as the job's, with what stands still
-    std::vector<Heard> heard;                   ///< one a recording of the job
-    std::shared_ptr<const Compared> compared;   ///< the pair last asked for
-    std::shared_ptr<const JobVerdict> verdict;  ///< of the whole job; nullptr: not yet
-    std::string verdict_trouble;
+    std::string read_only;                          ///< why the job cannot be changed; empty: it can
+    std::vector<std::string> remarks;               ///< what a person should know about the opening
+    std::vector<State> states;                      ///< as the job's, with what stands still
+    std::vector<Heard> heard;                       ///< one a recording of the job
+    std::shared_ptr<const Compared> compared;       ///< the pair last asked for
+    std::shared_ptr<const job::Analysis> analysis;  ///< of the whole job; nullptr: not yet
+    std::string analysis_trouble;                   ///< why there is none
+
+    /// What the whole job comes to; nullptr: not known yet.
+    [[nodiscard]] const JobVerdict* verdict() const { return analysis ? &analysis->verdict : nullptr; }
 };
 
 /// Work behind the window, as the frame sees it.

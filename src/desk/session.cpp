@@ -9,10 +9,12 @@
 #include "audio/decode.hpp"
 #include "desk/hear.hpp"
 #include "desk/next_state.hpp"
+#include "desk/write_note.hpp"
 #include "job/add.hpp"
 #include "job/edit.hpp"
 #include "job/evidence.hpp"
 #include "job/examine_file.hpp"
+#include "job/verify.hpp"
 #include "layout/kinematics.hpp"
 #include "note/sentences.hpp"
 #include "units/error.hpp"
@@ -100,6 +102,11 @@ void Session::open(const std::string& path, ViewState& view) {
     show({});
     refresh(view);
     view.next = next_after(*scene_);
+    for (const auto& t : job::glance(scene_->path, scene_->job)) say(view, t.text, true);
+    std::error_code ignored;
+    for (const auto& left : fs::directory_iterator(scene_->path / "unfinished", ignored))
+        say(view, "A recording was cut off and is kept: drop " + left.path().string() +
+                      " on the window to add it.");
 }
 
 void Session::refresh(ViewState& view) {
@@ -122,7 +129,28 @@ void Session::refresh(ViewState& view) {
     if (view.shown && *view.shown >= count) view.shown.reset();
     show(std::move(scene));
     hear_what_is_new(view);
+    if (!scene_->job.recordings.empty()) weigh_the_job();
     if (count > 0) ask_for_pair(view.a, view.b, view);
+}
+
+void Session::weigh_the_job() {
+    worker_.start("Weighing what speaks for which part",
+                  [this, folder = scene_->path, job = scene_->job, opening = opened_](std::stop_token stop,
+                                                                                      const auto& report) {
+                      auto weighed = weigh(
+                          folder, job, [&](double share, const std::string&) { report(share); }, stop);
+                      return Worker::Apply([this, weighed, opening, revision = job.revision] {
+                          if (opening != opened_ || revision != scene_->job.revision) return;
+                          Scene next = *scene_;
+                          next.analysis = weighed.analysis;
+                          next.analysis_trouble = weighed.trouble;
+                          if (weighed.analysis && weighed.analysis->recordings.size() == next.heard.size())
+                              for (std::size_t i = 0; i < next.heard.size(); ++i)
+                                  next.heard[i] = {weighed.analysis->recordings[i].examined,
+                                                   weighed.analysis->recordings[i].trouble};
+                          show(std::move(next));
+                      });
+                  });
 }
 
 void Session::hear_what_is_new(ViewState& view) {
@@ -133,24 +161,25 @@ void Session::hear_what_is_new(ViewState& view) {
         const auto key = hearing_key(r, scene_->layout);
         if (heard_.contains(key)) continue;
         heard_[key] = {};
-        worker_.start(
-            "Hearing " + r.file.filename().string(),
-            [this, r, key, layout = scene_->layout, opening = opened_](std::stop_token stop, const auto&) {
-                auto heard = hear(r, layout, stop);
-                return Worker::Apply([this, heard, key, opening] {
-                    if (opening != opened_) return;
-                    if (!heard.examined && heard.trouble.empty()) {
-                        heard_.erase(key);
-                        return;
-                    }
-                    heard_[key] = heard;
-                    Scene next = *scene_;
-                    const auto now = job::evidence_of(next.path, next.job);
-                    for (std::size_t k = 0; k < now.recordings.size(); ++k)
-                        if (hearing_key(now.recordings[k], next.layout) == key) next.heard[k] = heard;
-                    show(std::move(next));
-                });
-            });
+        worker_.start("Hearing " + r.file.filename().string(),
+                      [this, r, key, layout = scene_->layout, folder = scene_->path, opening = opened_](
+                          std::stop_token stop, const auto&) {
+                          auto heard = hear(r, layout, folder, stop);
+                          return Worker::Apply([this, heard, key, opening] {
+                              if (opening != opened_) return;
+                              if (!heard.examined && heard.trouble.empty()) {
+                                  heard_.erase(key);
+                                  return;
+                              }
+                              heard_[key] = heard;
+                              Scene next = *scene_;
+                              const auto now = job::evidence_of(next.path, next.job);
+                              for (std::size_t k = 0; k < now.recordings.size(); ++k)
+                                  if (hearing_key(now.recordings[k], next.layout) == key)
+                                      next.heard[k] = heard;
+                              show(std::move(next));
+                          });
+                      });
     }
 }
 
@@ -183,6 +212,7 @@ void Session::act(const Command& command, ViewState& view) {
 }
 
 bool Session::collect(ViewState& view) {
+    if (!told_.empty()) say(view, std::exchange(told_, ""));
     if (!trouble_.empty()) say(view, std::exchange(trouble_, ""), true);
     const auto x = sound_.stretch_for_speed();
     if (!x.empty()) {
@@ -227,13 +257,19 @@ void Session::done(const ask::MakeJob& c, ViewState& view) {
             job.layout = c.answers.toml;
         const auto layout = job::layout_of(job);
         job::enter_worked_on(job, layout, {c.answers.worked_on.begin(), c.answers.worked_on.end()});
+        std::error_code ignored;
+        if (!c.answers.folder_typed)
+            fs::create_directories(fs::path(c.answers.folder).parent_path(), ignored);
         (void)job::Folder::create(c.answers.folder, job, "cranknote-desk");
         open(c.answers.folder, view);
     } catch (const Error& e) {
         view.new_job.trouble = sentence_of(e);
         return;
     }
-    view.new_job = {};
+    NewJob fresh;
+    fresh.place = view.new_job.place;
+    fresh.date = view.new_job.date;
+    view.new_job = fresh;
 }
 
 void Session::done(const ask::CloseJob&, ViewState& view) {
@@ -292,6 +328,13 @@ void Session::done(const ask::Saw& c, ViewState& view) {
     auto next = folder().job();
     job::enter_saw(next, scene_->layout, {c.text, c.on, c.speaks_for, job::now(), ""});
     save(std::move(next), "Wrote down what was seen.", view);
+}
+
+void Session::done(const ask::SetSpeed& c, ViewState& view) {
+    auto next = folder().job();
+    for (auto& r : next.recordings)
+        if (r.id == c.recording) r.rpm = SpeedTag{c.rpm, 0.02 * c.rpm};  // enough to tell its multiples apart
+    save(std::move(next), "Wrote down the crank speed.", view);
 }
 
 void Session::done(const ask::Undo&, ViewState& view) {
@@ -359,7 +402,7 @@ void Session::done(const ask::Play& c, ViewState& view) {
     double offset = 0.0;
     if (c.recording.empty() && scene->compared) offset = scene->compared->comparison.level_offset.value();
     const Decibel gain{c.b ? std::min(0.0, -offset) : std::min(0.0, offset)};
-    Listening how;
+    Treatment how;
     how.band = c.band;
     how.loop = c.loop;
     worker_.start("Making it ready to hear",
@@ -392,7 +435,22 @@ void Session::done(const ask::KeepLayout& c, ViewState& view) {
 }
 
 void Session::done(const ask::WriteNote&, ViewState& view) {
-    say(view, "The note cannot be written yet.", true);
+    if (!scene_->analysis) {
+        say(view, "The note waits until the recordings are heard: try again in a moment.", true);
+        return;
+    }
+    worker_.start("Writing the note",
+                  [this, folder = scene_->path, job = scene_->job, analysis = scene_->analysis](
+                      std::stop_token, const auto&) -> Worker::Apply {
+                      try {
+                          const auto files = write_note(folder, job, *analysis);
+                          return [this, name = fs::path(files.front()).filename().string()] {
+                              told_ = "Written: notes/" + name + ", and the same as PDF and text.";
+                          };
+                      } catch (const Error& e) {
+                          return [this, text = sentence_of(e)] { trouble_ = text; };
+                      }
+                  });
 }
 
 void Session::done(const ask::Leave&, ViewState&) { left_ = true; }

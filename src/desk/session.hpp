@@ -47,6 +47,7 @@ class Session {
     void done(const ask::Mark& c, ViewState& view);
     void done(const ask::Unmark& c, ViewState& view);
     void done(const ask::Saw& c, ViewState& view);
+    void done(const ask::SetSpeed& c, ViewState& view);
     void done(const ask::Undo& c, ViewState& view);
     void done(const ask::Redo& c, ViewState& view);
     void done(const ask::StopWork& c, ViewState& view);
@@ -61,6 +62,7 @@ class Session {
     /// The job as it now is becomes the scene; what is not yet heard is heard behind.
     void refresh(ViewState& view);
     void hear_what_is_new(ViewState& view);
+    void weigh_the_job();
     void ask_for_pair(std::size_t a, std::size_t b, ViewState& view);
     void show(Scene scene);
     void save(job::Job next, const std::string& change, ViewState& view);
@@ -76,6 +78,7 @@ class Session {
     std::optional<std::string> newly_opened_;
     NextState recording_of_;
     std::string recording_file_;
+    std::string told_;     ///< of work behind, to be said
     std::string trouble_;  ///< of work behind, to be said
     SoundRoom sound_;
     Worker worker_;  // last: its thread ends before what it uses

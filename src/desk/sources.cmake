@@ -8,6 +8,7 @@ set(DESK_STATE_SOURCES
   desk/settings.cpp
   desk/texts.cpp
   desk/worker.cpp
+  desk/write_note.cpp
 )
 set(DESK_SOURCES
   desk/draw.cpp

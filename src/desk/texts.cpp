@@ -18,8 +18,24 @@ std::string capital(std::string text) {
     return text;
 }
 
+/// Below this confidence the program asks instead of taking the first reading.
+constexpr double sure_of_speed = 0.95;
+
+void ask_for_speed(RecordingText& t, const SpeedReading& speed) {
+    if (speed.mean && (speed.confidence >= sure_of_speed || speed.source != SpeedSource::sound)) return;
+    t.warned = true;
+    if (speed.mean) t.choices.push_back(*speed.mean);
+    for (const auto& other : speed.alternatives)
+        if (t.choices.size() < 3) t.choices.push_back(other.rpm);
+    t.question = t.choices.empty()
+                     ? "The crank speed cannot be told from the sound. Read it off and type it when "
+                       "you record again."
+                     : "Which of these was the crank speed? The sound alone cannot tell for sure.";
+}
+
 RecordingText recording_text(const job::Recording& r, const Heard& heard) {
-    RecordingText t{r.id, "", "", false, false, false};
+    RecordingText t;
+    t.id = r.id;
     if (!heard.examined) {
         t.pending = heard.trouble.empty();
         t.unusable = !t.pending;
@@ -30,6 +46,7 @@ RecordingText recording_text(const job::Recording& r, const Heard& heard) {
     const auto& s = heard.examined->summary;
     t.line = s.speed.mean ? rpm_text(*s.speed.mean) : std::string("speed not known");
     t.line += ", " + number_text(s.duration.value(), 0) + "\u00a0s";
+    ask_for_speed(t, s.speed);
     for (const auto& q : s.quality) {
         if (q.severity == Severity::note) continue;
         if (t.remark.empty() || (q.severity == Severity::unusable && !t.unusable)) t.remark = q.text;
@@ -63,8 +80,8 @@ void add_day(Texts& t, const Scene& scene) {
 
 /// The list that answers "which part": of the whole job where there is one, else of the pair.
 const std::vector<Suspect>* suspects_shown(const Scene& scene) {
-    if (scene.verdict) {
-        const auto& v = *scene.verdict;
+    if (scene.verdict()) {
+        const auto& v = *scene.verdict();
         if (v.complaints.size() == 1) return &v.complaints.front().suspects;
         if (!v.guilty.empty()) return &v.guilty;
     }
@@ -72,13 +89,19 @@ const std::vector<Suspect>* suspects_shown(const Scene& scene) {
     return nullptr;
 }
 
+/// What a part is suspected of is its most probable cause: the number beside it stands in the list as well.
+void suspect_of(Texts& t, const std::string& name, double probability) {
+    auto& value = t.suspicion[name];
+    value = std::max(value, probability);
+}
+
 void add_suspects(Texts& t, const Scene& scene) {
     const auto* list = suspects_shown(scene);
     if (!list) return;
     for (const auto& s : *list) {
         if (s.part) {
-            t.suspicion[*s.part] += s.probability;
-            for (const auto& other : s.also) t.suspicion[other] += s.probability;
+            suspect_of(t, *s.part, s.probability);
+            for (const auto& other : s.also) suspect_of(t, other, s.probability);
         }
         if (s.probability < worth_showing || t.suspects.size() >= most_suspects) continue;
         SuspectText text{capital(s.cause),
@@ -94,7 +117,6 @@ void add_suspects(Texts& t, const Scene& scene) {
         }
         t.suspects.push_back(std::move(text));
     }
-    for (auto& [name, value] : t.suspicion) value = std::min(value, 0.99);
 }
 
 std::string effort_of(const Step& s) {
@@ -109,8 +131,8 @@ std::string effort_of(const Step& s) {
 bool recordable(StepKind kind) { return kind != StepKind::look && kind != StepKind::measure; }
 
 void add_steps(Texts& t, const Scene& scene) {
-    if (!scene.verdict) return;
-    for (const auto& s : scene.verdict->next_steps) {
+    if (!scene.verdict()) return;
+    for (const auto& s : scene.verdict()->next_steps) {
         StepText text{capital(s.name), effort_of(s), s.cautions, recordable(s.kind)};
         if (!s.requires_.empty()) text.effort += "; first " + listed(s.requires_);
         t.steps.push_back(std::move(text));
@@ -137,8 +159,8 @@ void add_findings(Texts& t, const Scene& scene) {
 }
 
 void add_repair(Texts& t, const Scene& scene) {
-    if (!scene.verdict || !scene.verdict->repair) return;
-    const auto& r = *scene.verdict->repair;
+    if (!scene.verdict() || !scene.verdict()->repair) return;
+    const auto& r = *scene.verdict()->repair;
     switch (r.verdict) {
         case RepairOutcome::gone:
             t.repair.push_back("The noise is gone after the repair.");
@@ -174,16 +196,16 @@ void add_headline(Texts& t, const Scene& scene) {
         t.advice = "Change one thing, say what is off, and record again.";
     }
     if (list && !list->empty()) {
-        const auto conclusion = scene.verdict ? (scene.verdict->complaints.size() == 1
-                                                     ? scene.verdict->complaints.front().conclusion
-                                                     : scene.verdict->conclusion)
-                                              : scene.compared->conclusion;
+        const auto conclusion = scene.verdict() ? (scene.verdict()->complaints.size() == 1
+                                                       ? scene.verdict()->complaints.front().conclusion
+                                                       : scene.verdict()->conclusion)
+                                                : scene.compared->conclusion;
         t.headline = conclusion_sentence(conclusion, *list);
     } else if (t.headline.empty()) {
         t.headline = "The recordings are being heard.";
     }
     if (!t.repair.empty()) t.headline = t.repair.front();
-    if (scene.verdict && !scene.verdict->stop.why.empty()) t.advice = scene.verdict->stop.why;
+    if (scene.verdict() && !scene.verdict()->stop.why.empty()) t.advice = scene.verdict()->stop.why;
 }
 
 }  // namespace

@@ -14,6 +14,8 @@ struct RecordingText {
     std::string line;    ///< "812 rpm, 12 s"
     std::string remark;  ///< the worst thing to know about it; empty: usable
     bool unusable = false, warned = false, pending = false;
+    std::string question;      ///< where the crank speed is not sure; empty: it is
+    std::vector<Rpm> choices;  ///< what it may be, the most probable first
 };
 
 struct StateText {

@@ -36,20 +36,58 @@ Font::~Font() { ImGui::PopFont(); }
 
 ImVec2 Ui::measure(std::string_view text, Type type, float wrap) const {
     const auto& cut = cut_of(look, type);
-    return cut.font->CalcTextSizeA(cut.font->FontSize, 1e9f, wrap, text.data(), text.data() + text.size());
+    if (wrap <= 0.0f)
+        return cut.font->CalcTextSizeA(cut.font->FontSize, 1e9f, 0.0f, text.data(),
+                                       text.data() + text.size());
+    ImVec2 size{0.0f, 0.0f};
+    for (const auto& one : broken(text, type, wrap)) {
+        size.x = std::max(size.x, measure(one, type).x);
+        size.y += cut.font->FontSize;
+    }
+    return size;
+}
+
+std::vector<std::string> Ui::broken(std::string_view text, Type type, float wrap, std::size_t most) const {
+    std::vector<std::string> lines;
+    std::string now;
+    while (!text.empty()) {
+        const auto end = std::min(text.find(' '), text.size());
+        const std::string word(text.substr(0, end));
+        const std::string longer = now.empty() ? word : now + " " + word;
+        if (!now.empty() && measure(longer, type).x > wrap) {
+            if (lines.size() + 1 == most) {
+                lines.push_back(elided(now + " " + std::string(text), type, wrap));
+                return lines;
+            }
+            lines.push_back(now);
+            now = word;
+        } else {
+            now = longer;
+        }
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    if (!now.empty() || lines.empty()) lines.push_back(now);
+    for (auto& one : lines)
+        if (measure(one, type).x > wrap + 0.5f) one = elided(one, type, wrap);
+    return lines;
 }
 
 void Ui::say(std::string_view text, Type type, float wrap) {
-    const Font font(look, type);
-    ImGui::PushStyleColor(ImGuiCol_Text, ink(type.tone));
-    ImGui::PushTextWrapPos(wrap > 0.0f ? ImGui::GetCursorPosX() + wrap : 0.0f);
-    ImGui::TextUnformatted(text.data(), text.data() + text.size());
-    ImGui::PopTextWrapPos();
-    ImGui::PopStyleColor();
+    const auto& cut = cut_of(look, type);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float room = wrap > 0.0f ? wrap : std::max(px(40), ImGui::GetContentRegionAvail().x);
+    const auto lines = broken(text, type, room);
+    float width = 0.0f, y = at.y;
+    for (const auto& one : lines) {
+        page().AddText(cut.font, cut.font->FontSize, {std::floor(at.x), std::floor(y)}, ink(type.tone),
+                       one.data(), one.data() + one.size());
+        width = std::max(width, measure(one, type).x);
+        y += cut.font->FontSize;
+    }
+    ImGui::Dummy({width, y - at.y});
 }
 
-std::string Ui::elided(std::string_view text, Type type, float room) {
-    note_cut(text);
+std::string Ui::elided(std::string_view text, Type type, float room) const {
     std::string shown(text);
     while (!shown.empty() && measure(shown + "…", type).x > room) {
         shown.pop_back();
@@ -61,6 +99,11 @@ std::string Ui::elided(std::string_view text, Type type, float room) {
 }
 
 float Ui::line(ImVec2 at, std::string_view text, Type type, float room) {
+    if (room > 0.0f && measure(text, type).x > room + 0.5f) note_cut(text);
+    return name_line(at, text, type, room);
+}
+
+float Ui::name_line(ImVec2 at, std::string_view text, Type type, float room) {
     const auto& cut = cut_of(look, type);
     std::string kept;
     if (room > 0.0f && measure(text, type).x > room + 0.5f) text = kept = elided(text, type, room);

@@ -53,12 +53,18 @@ class Ui {
     [[nodiscard]] float px(double v) const { return look.px(v); }
     [[nodiscard]] ImU32 ink(Tone tone) const { return look.ink(tone); }
     [[nodiscard]] ImVec2 measure(std::string_view text, Type type, float wrap = 0.0f) const;
+    /// The text in lines of at most `wrap` px, broken at spaces alone: no number is torn at its point. At
+    /// most `most` lines, the last ended with an ellipsis where there is more.
+    [[nodiscard]] std::vector<std::string> broken(std::string_view text, Type type, float wrap,
+                                                  std::size_t most = 1000) const;
 
     /// A text at the cursor, broken at spaces to the room there is (or to `wrap` px).
     void say(std::string_view text, Type type = body, float wrap = 0.0f);
     /// One line with its top left at a place of the screen; with `room` > 0 ended with an ellipsis there.
     /// Returns its width.
     float line(ImVec2 at, std::string_view text, Type type, float room = 0.0f);
+    /// The same for a text that a person typed, which may be of any length.
+    float name_line(ImVec2 at, std::string_view text, Type type, float room);
 
     /// A button with a word. `width` 0: as wide as it needs; -1: all there is. `key` is shown small.
     bool button(std::string_view id, std::string_view label, Press press = Press::plain, float width = 0.0f,
@@ -86,7 +92,7 @@ class Ui {
     [[nodiscard]] bool notes() const { return places_ != nullptr; }
 
   private:
-    [[nodiscard]] std::string elided(std::string_view text, Type type, float room);
+    [[nodiscard]] std::string elided(std::string_view text, Type type, float room) const;
     Places* places_;
 };
 

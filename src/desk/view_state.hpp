@@ -49,6 +49,8 @@ struct NewJob {
     std::vector<std::string> names;  ///< what can be chosen as worked on, of `names_of` this preset
     int names_of = -2;
     std::string folder;
+    bool folder_typed = false;
+    std::string place, date;  ///< where jobs usually go, and today: for a folder to propose
     std::string trouble;
 };
 
@@ -62,6 +64,9 @@ struct LayoutDraft {
     PartFields fields;
     std::string sentence, trouble;
 };
+
+/// "PLACE/DATE TITLE", without what a folder's name cannot have.
+[[nodiscard]] std::string proposed_folder(const NewJob& job);
 
 struct ViewState {
     figure::Mode mode = figure::Mode::light;
@@ -78,6 +83,8 @@ struct ViewState {
     std::optional<std::pair<double, double>> range;  ///< of the x axis; absent: all
     std::optional<double> drag_from;                 ///< px within the figure
 
+    std::optional<std::size_t>
+        state_under;                    ///< the state below the pointer: what is dropped there goes to it
     std::string lit_part, lit_finding;  ///< below the pointer
     std::string finding;                ///< chosen
     std::string suspect;                ///< whose for and against is open

@@ -83,7 +83,7 @@ void Window::begin_frame() {
 }
 
 void Window::end_frame() {
-    ImGui::Render();
+    if (!ImGui::GetDrawData()) ImGui::Render();
     int width = 0, height = 0;
     glfwGetFramebufferSize(window_, &width, &height);
     glViewport(0, 0, width, height);

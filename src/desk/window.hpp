@@ -36,7 +36,7 @@ class Window {
 
     /// Begins a frame; end_frame() shows it.
     void begin_frame();
-    void end_frame();
+    void end_frame();  ///< finishes the picture, if that is not done, and shows it
     /// Draws a frame of a size into memory instead: 4 bytes a pixel, rows from the top.
     void begin_offscreen(int width, int height);
     [[nodiscard]] std::vector<unsigned char> end_offscreen(int width, int height);

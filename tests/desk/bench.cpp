@@ -1,5 +1,7 @@
 #include "desk/bench.hpp"
 
+#include <GLFW/glfw3.h>
+
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <chrono>
@@ -54,6 +56,9 @@ Bench::Bench(double width, double height, double scale) : look_(desk::make_look(
     ImGui::CreateContext();
     auto& io = ImGui::GetIO();
     io.IniFilename = nullptr;
+    io.KeyMap[ImGuiKey_Space] = GLFW_KEY_SPACE;
+    io.KeyMap[ImGuiKey_Enter] = GLFW_KEY_ENTER;
+    io.KeyMap[ImGuiKey_Escape] = GLFW_KEY_ESCAPE;
     io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
     desk::load_fonts(look_);
     desk::apply_style(look_);
