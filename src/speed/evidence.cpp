@@ -82,6 +82,22 @@ Evidence evidence_of(std::span<const float> x, SampleRate rate) {
     return e;
 }
 
+Evidence part_of(const Evidence& e, Seconds from, Seconds to) {
+    const auto part = [&](const Stream& s) {
+        Stream p{s.rate, {}, s.low, s.high};
+        const auto place = [&](Seconds t) {
+            const double i = std::max(0.0, std::round(t.value() * s.rate.value()));
+            return s.samples.begin() +
+                   static_cast<std::ptrdiff_t>(std::min(static_cast<std::size_t>(i), s.samples.size()));
+        };
+        p.samples.assign(place(from), place(to));
+        return p;
+    };
+    Evidence out{part(e.sound), part(e.bass), {}, to - from};
+    for (const auto& s : e.envelopes) out.envelopes.push_back(part(s));
+    return out;
+}
+
 std::vector<float> standing_out(std::span<const float> power, std::size_t reach, std::size_t grain,
                                 float ceiling) {
     std::vector<float> out(power.size(), 0.0F);

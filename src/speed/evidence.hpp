@@ -30,6 +30,9 @@ struct Evidence {
 
 [[nodiscard]] Evidence evidence_of(std::span<const float> x, SampleRate rate);
 
+/// The evidence of a stretch; second 0 is then its beginning.
+[[nodiscard]] Evidence part_of(const Evidence& e, Seconds from, Seconds to);
+
 /// How far each line stands above its surroundings: ln(power / local floor), from 0 to `ceiling`. The floor
 /// is a low quantile of the lines within `reach` lines on either side, so that a comb does not raise it;
 /// `grain` lines that hold the same (by zero-padding) count as one.

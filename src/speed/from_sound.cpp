@@ -5,10 +5,9 @@
 #include <cstdio>
 #include <string>
 
-#include "speed/coarse.hpp"
 #include "speed/evidence.hpp"
+#include "speed/follow.hpp"
 #include "speed/multiple.hpp"
-#include "speed/refine.hpp"
 
 namespace cranknote {
 
@@ -18,6 +17,7 @@ using namespace speed_detail;
 
 constexpr double least_confidence = 0.5;  // below it the mean is withheld and the alternatives are shown
 constexpr double least_error = 0.0003;    // relative: what the grid and rounding of the refinement leave
+constexpr Seconds unseen_time{0.15};      // of the track, at its ends together
 constexpr double same_reading = 0.01;     // relative: hypotheses nearer than this are one reading
 
 std::string rounded(Rpm n) { return std::to_string(static_cast<long>(std::lround(n.value()))); }
@@ -55,18 +55,33 @@ void weigh_by_tag(std::vector<Reading>& r, Rpm unit, const SpeedTag& tag) {
         for (auto& x : r) x.probability /= total;
 }
 
-SpeedTrack track_of(const Course& c, double factor, int cycle_turns) {
+SpeedTrack track_of(const Course& c, double factor, int cycle_turns, Seconds from) {
     SpeedTrack t;
-    t.at = c.at;
+    for (const auto at : c.at) t.at.push_back(at + from);
     for (const auto f : c.cycle) t.rpm.push_back(rpm_of_turns(f) * (factor * cycle_turns));
     return t;
 }
 
-void fill_from_track(SpeedReading& r, double relative_error, Seconds duration) {
-    const double minutes = duration.value() / 60.0;
-    r.used = {Seconds{0}, duration};
-    r.mean = Rpm{r.track.turns_at(duration) / minutes};
-    const Rpm half = *r.mean * (1.96 * std::max(relative_error, least_error));
+/// Mean over a stretch: turns over time.
+Rpm mean_over(const SpeedTrack& t, std::pair<Seconds, Seconds> stretch) {
+    const double minutes = (stretch.second - stretch.first).value() / 60.0;
+    return Rpm{t.turns_between(stretch.first, stretch.second) / minutes};
+}
+
+/// Relative standard error of the mean: of the lines' phases, and of what the track cannot follow (its ends,
+/// where a piece stands for half its length more, and what moves faster than pieces do).
+double error_of_mean(const SpeedTrack& t, Rpm mean, std::pair<Seconds, Seconds> stretch, double phases) {
+    double square = 0.0;
+    for (const auto n : t.rpm) square += std::pow(n / mean - 1.0, 2);
+    const double spread = std::sqrt(square / static_cast<double>(std::max<std::size_t>(1, t.rpm.size())));
+    const double unfollowed = spread * unseen_time.value() / (stretch.second - stretch.first).value();
+    return std::sqrt(least_error * least_error + phases * phases + unfollowed * unfollowed);
+}
+
+void fill_from_track(SpeedReading& r, double phases) {
+    const auto used = r.running.used;
+    r.mean = mean_over(r.track, used);
+    const Rpm half = *r.mean * (1.96 * error_of_mean(r.track, *r.mean, used, phases));
     r.interval = {*r.mean - half, *r.mean + half};
     const auto [lo, hi] = std::minmax_element(r.track.rpm.begin(), r.track.rpm.end());
     r.low = *lo, r.high = *hi;
@@ -91,7 +106,7 @@ SpeedReading speed_from_tag(const SpeedTag& tag, Seconds duration) {
     r.mean = tag.rpm;
     r.interval = {tag.rpm - tag.plus_minus, tag.rpm + tag.plus_minus};
     r.low = r.interval.first, r.high = r.interval.second;
-    r.used = {Seconds{0}, duration};
+    r.running.used = {Seconds{0}, duration};
     r.confidence = 0.95;  // by definition of the tag's own uncertainty
     r.source = SpeedSource::entered;
     r.track = {{Seconds{0}, duration}, {tag.rpm, tag.rpm}};
@@ -104,16 +119,15 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
     const int cycle_turns = s.stroke == 2 ? 1 : 2;
     const auto give_up = [&] { return s.tag ? speed_from_tag(*s.tag, duration) : r; };
     if (duration.value() < 0.6) return give_up();
-    const auto evidence = evidence_of(x, rate);
     const Hertz lowest = turns_per_second(s.slowest) / cycle_turns,
                 highest = turns_per_second(s.fastest) / cycle_turns;
-    Refinement refinement;
-    auto course = coarse_course(evidence, lowest, highest, steady_frames());
-    course = refined(evidence, std::move(course), &refinement);
-    if (course.at.empty()) return give_up();
-    const auto multiples = multiples_of(evidence, course, s.cylinders, cycle_turns, s.slowest, s.fastest);
+    const auto f = followed(evidence_of(x, rate), lowest, highest);
+    r.running = f.running;
+    if (f.course.at.empty()) return give_up();
+    const auto multiples = multiples_of(f.evidence, f.course, s.cylinders, cycle_turns, s.slowest, s.fastest);
+    const auto used = f.running.used;
     auto readings = readings_of(multiples);
-    const Rpm unit = Rpm{track_of(course, 1.0, cycle_turns).turns_at(duration) * 60.0 / duration.value()};
+    const Rpm unit = mean_over(track_of(f.course, 1.0, cycle_turns, used.first), used);
     if (s.tag) weigh_by_tag(readings, unit, *s.tag);
     std::sort(readings.begin(), readings.end(),
               [](const Reading& a, const Reading& b) { return a.probability > b.probability; });
@@ -135,7 +149,7 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
         tagged.alternatives = r.alternatives;
         return tagged;
     }
-    r.track = track_of(course, best.factor, cycle_turns);
+    r.track = track_of(f.course, best.factor, cycle_turns, used.first);
     r.confidence = std::min(best.probability, 0.999);
     if (best.probability < least_confidence) {
         r.alternatives.insert(r.alternatives.begin(), {unit * best.factor, best.probability});
@@ -147,7 +161,7 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
                 "record at another speed too.");
         return r;
     }
-    fill_from_track(r, refinement.error, duration);
+    fill_from_track(r, f.about.error);
     if (s.tag) {
         r.source = SpeedSource::entered;
         check_against_tag(r, *s.tag);

@@ -11,44 +11,8 @@ namespace cranknote::speed_detail {
 
 namespace {
 
-constexpr double sound_top = 800.0, envelope_top = 200.0;  // Hz
 constexpr double piece_seconds = 5.0;
 constexpr float ceiling = 5.0F;
-
-/// Averaged lines of one kind in units of the course's cycle.
-struct CycleLines {
-    double step = 1.0, low = 0.0, high = 0.0;  // all per cycle of the course
-    std::vector<float> y;
-    double width = 0.02;  // half width of a line
-};
-
-CycleLines lines_of(std::span<const Stream> streams, const Course& course, double c, double top) {
-    CycleLines out;
-    if (streams.empty()) return out;
-    const auto& s = streams.front();
-    const double cycles = std::min(std::max(2.0, std::round(piece_seconds * c)),
-                                   std::floor(static_cast<double>(s.samples.size()) / s.rate.value() * c));
-    if (cycles < 1.0) return out;
-    const auto length = signal::fast_size(static_cast<std::size_t>(0.9 * s.rate.value() / c * cycles));
-    const double per_cycle = static_cast<double>(length) / cycles;
-    const auto x = streams_against_angle(streams, course, per_cycle);
-    LineSpectrum spectrum(length, 2 * length);
-    out.step = per_cycle / static_cast<double>(spectrum.padded());
-    out.width = 1.0 / cycles;
-    out.low = s.low.value() / c;
-    out.high = std::min(top, s.high.value()) / c;
-    const auto reach = static_cast<std::size_t>(std::max(8.0, 22.0 / c / out.step));
-    out.y.assign(static_cast<std::size_t>(1.05 * out.high / out.step) + 4, 0.0F);
-    for (const auto& v : x) {
-        std::vector<float> mean(out.y.size(), 0.0F);
-        for (std::size_t a = 0; a == 0 || a + length <= v.size(); a += length / 2)
-            spectrum.add_power(std::span<const float>(v).subspan(a, std::min(length, v.size() - a)), 1.0F,
-                               mean);
-        const auto y = standing_out(mean, reach, 2, ceiling);
-        for (std::size_t k = 0; k < y.size(); ++k) out.y[k] += y[k] / static_cast<float>(streams.size());
-    }
-    return out;
-}
 
 /// The greatest value within a line's width of a place: wander leaves lines a little off.
 double line_at(const CycleLines& l, double r) {
@@ -111,6 +75,35 @@ std::vector<double> factors() {
 
 }  // namespace
 
+CycleLines cycle_lines(std::span<const Stream> streams, const Course& course, Hertz top) {
+    CycleLines out;
+    if (streams.empty()) return out;
+    const double c = mean_cycle(course).value();
+    const auto& s = streams.front();
+    const double cycles = std::min(std::max(2.0, std::round(piece_seconds * c)),
+                                   std::floor(static_cast<double>(s.samples.size()) / s.rate.value() * c));
+    if (cycles < 1.0) return out;
+    const auto length = signal::fast_size(static_cast<std::size_t>(0.9 * s.rate.value() / c * cycles));
+    const double per_cycle = static_cast<double>(length) / cycles;
+    const auto x = streams_against_angle(streams, course, per_cycle);
+    LineSpectrum spectrum(length, 2 * length);
+    out.step = per_cycle / static_cast<double>(spectrum.padded());
+    out.width = 1.0 / cycles;
+    out.low = s.low.value() / c;
+    out.high = std::min(top, s.high).value() / c;
+    const auto reach = static_cast<std::size_t>(std::max(8.0, 22.0 / c / out.step));
+    out.y.assign(static_cast<std::size_t>(1.05 * out.high / out.step) + 4, 0.0F);
+    for (const auto& v : x) {
+        std::vector<float> mean(out.y.size(), 0.0F);
+        for (std::size_t a = 0; a == 0 || a + length <= v.size(); a += length / 2)
+            spectrum.add_power(std::span<const float>(v).subspan(a, std::min(length, v.size() - a)), 1.0F,
+                               mean);
+        const auto y = standing_out(mean, reach, 2, ceiling);
+        for (std::size_t k = 0; k < y.size(); ++k) out.y[k] += y[k] / static_cast<float>(streams.size());
+    }
+    return out;
+}
+
 const MultipleModel& multiple_model() {
     // A first guess by hand.
     static const MultipleModel m{{1.5, 1.2, -1.0, -0.5, 1.5, 1.2, -1.0, -0.5, 0.8, -1.0, 0.0}, 2.6, 1.3};
@@ -126,8 +119,8 @@ Multiples multiples_of(const Evidence& e, const Course& course, std::optional<in
     }
     double c = 0.0;
     for (const auto f : course.cycle) c += f.value() / static_cast<double>(course.cycle.size());
-    const auto sound = lines_of(std::span(&e.sound, 1), course, c, sound_top);
-    const auto envelope = lines_of(e.envelopes, course, c, envelope_top);
+    const auto sound = cycle_lines(std::span(&e.sound, 1), course, sound_top);
+    const auto envelope = cycle_lines(e.envelopes, course, envelope_top);
     const std::vector<int> counts =
         cylinders ? std::vector<int>{*cylinders} : std::vector<int>{1, 2, 3, 4, 5, 6, 8};
     for (const double factor : factors()) {

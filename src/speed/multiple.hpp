@@ -4,12 +4,22 @@
 #include <array>
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "speed/coarse.hpp"
 #include "speed/evidence.hpp"
 
 namespace cranknote::speed_detail {
+
+/// Averaged lines of one kind of stream, by place in units of the course's cycle.
+struct CycleLines {
+    double step = 1.0, low = 0.0, high = 0.0;  ///< all per cycle of the course
+    double width = 0.02;                       ///< half width of a line
+    std::vector<float> y;                      ///< how far each place stands out of its surroundings
+};
+[[nodiscard]] CycleLines cycle_lines(std::span<const Stream> streams, const Course& course, Hertz top);
+inline constexpr Hertz sound_top{800.0}, envelope_top{200.0};
 
 /// What speaks for a hypothesis "the cycle turns `factor` times for each of the course's, with `cylinders`
 /// firings". Two kinds of lines (the sound's, the envelopes'), four numbers each, then two of the speed

@@ -182,25 +182,27 @@ Course strength_pass(const Evidence& e, const Course& course, Refinement& about)
     return corrected(course, cut.middle(0), cut.hop(), path);
 }
 
-/// Corrections from each piece to the next, and the variance of each.
+/// Corrections from each piece to the next, the variance of each, and how much of the lines agrees with it.
 struct Advances {
-    std::vector<double> path, variance;
+    std::vector<double> path, variance, agreement;
 };
 
 /// By the phase advances of all lines.
 Advances advances(const Lines& l, const Pass& pass, double hop_seconds) {
     std::vector<float> between((l.cut.count - 1) * grid, 0.0F);
+    std::vector<double> all(l.cut.count - 1, 0.0);
     for (const auto& r : l.line) {
         const PhaseGrid phases(static_cast<double>(r.k) * l.cut.hop(), pass.reach);
         for (std::size_t p = 0; p + 1 < l.cut.count; ++p) {
             const auto v = r.at[p + 1] * std::conj(r.at[p]);
             const double size = std::sqrt(std::norm(v));
             if (size <= 0.0) continue;
-            phases.add(v * (std::min(size * r.weight, most_weight) / size),
-                       std::span(between).subspan(p * grid, grid));
+            const double weight = std::min(size * r.weight, most_weight);
+            phases.add(v * (weight / size), std::span(between).subspan(p * grid, grid));
+            all[p] += weight;
         }
     }
-    Advances a{best_path(between, l.cut.count - 1, pass, hop_seconds), {}};
+    Advances a{best_path(between, l.cut.count - 1, pass, hop_seconds), {}, {}};
     const double step = pass.reach / half_grid;
     for (std::size_t p = 0; p < a.path.size(); ++p) {
         // The score is a log likelihood: its bow is the inverse variance.
@@ -209,8 +211,26 @@ Advances advances(const Lines& l, const Pass& pass, double hop_seconds) {
         const float* v = between.data() + p * grid;
         const auto bow = static_cast<double>(2.0F * v[i] - v[i - 1] - v[i + 1]) / (step * step);
         a.variance.push_back(1.0 / std::max(bow, 1.0 / (pass.reach * pass.reach)));
+        a.agreement.push_back(all[p] > 0.0 ? static_cast<double>(v[i]) / all[p] : 0.0);
     }
     return a;
+}
+
+/// How each piece stands on the final course.
+std::vector<PieceState> states_of(const Lines& l, const Advances& a, const Course& course) {
+    std::vector<double> turns;
+    for (std::size_t p = 0; p < l.cut.count; ++p) turns.push_back(l.cut.middle(p));
+    const auto at = times_of_turns(as_track(course), turns);
+    std::vector<PieceState> states;
+    for (std::size_t p = 0; p < at.size(); ++p) {
+        PieceState s{at[p], 0.0, 0.0};
+        for (const auto& r : l.line) s.strength += std::log1p(std::norm(r.at[p]) * r.weight);
+        if (!l.line.empty()) s.strength /= static_cast<double>(l.line.size());
+        if (p > 0) s.step = a.agreement[p - 1];
+        if (p < a.agreement.size()) s.step = std::max(s.step, a.agreement[p]);
+        states.push_back(s);
+    }
+    return states;
 }
 
 /// Half way between the middles of neighbouring pieces.
@@ -349,6 +369,7 @@ Course refined(const Evidence& e, Course course, Refinement* about) {
             turn_to(lines, path);
             const double shift = mean_correction(lines, r);
             for (auto& c : course.cycle) c = c * (1.0 + shift);
+            r.pieces = states_of(lines, found, course);
         }
         longer = std::move(lines);
     }

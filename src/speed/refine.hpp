@@ -10,11 +10,19 @@
 
 namespace cranknote::speed_detail {
 
+/// A short piece of the sound, as its lines on the final course show it.
+struct PieceState {
+    Seconds at;             ///< its middle
+    double strength = 0.0;  ///< mean over the lines of ln(1 + power / noise): near 0.6 where only noise is
+    double step = 0.0;      ///< 0 to 1: how much of its lines keeps step with the next piece
+};
+
 /// What a refinement knows of itself.
 struct Refinement {
     double error = 0.01;     ///< standard error of the mean cycle frequency, relative
     double sharpness = 0.0;  ///< mean comb score of the last pass by strength, per piece; noise gives about 0
     double coherence = 0.0;  ///< 0 to 1: how much of its lines keep step from piece to piece
+    std::vector<PieceState> pieces;  ///< of the last pass by phase
 };
 
 /// First by strength: against the angle of the present course short pieces are cut, and for each the small

@@ -3,9 +3,11 @@ set(SPEED_SOURCES
   speed/angle.cpp
   speed/coarse.cpp
   speed/evidence.cpp
+  speed/follow.cpp
   speed/from_sound.cpp
   speed/multiple.cpp
   speed/pieces.cpp
   speed/refine.cpp
+  speed/running.cpp
   speed/track.cpp
 )

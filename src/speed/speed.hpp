@@ -26,14 +26,23 @@ struct SpeedAlternative {
     double confidence = 0.0;
 };
 
+/// When the engine runs in a recording, in seconds from its first sample.
+struct RunningStretch {
+    std::pair<Seconds, Seconds> used;  ///< the longest stretch in which its speed can be followed
+    std::optional<Seconds> starts;     ///< it is off at first and comes on here
+    std::optional<Seconds> stops;      ///< it goes off here, and stays off
+    double spread = 0.0;               ///< rms of the speed around its mean in `used`, relative
+    double steepest = 0.0;             ///< largest change of the speed in a second there, relative
+    bool mains_only = false;  ///< what repeats in the sound is mains hum, or nothing repeats: no engine
+};
+
 /// What is known of a recording's crank speed. `mean` is absent when it cannot be told.
 struct SpeedReading {
     std::optional<Rpm> mean;       ///< mean over the used stretch
     std::pair<Rpm, Rpm> interval;  ///< 95 % interval of the mean
-    std::pair<Seconds, Seconds>
-        used;                 ///< the stretch of sound that all of this is about, from the first sample
-    Rpm low, high;            ///< range over time (of the speed averaged over two turns)
-    double confidence = 0.0;  ///< probability that the multiple is right, 0 to 1
+    RunningStretch running;        ///< `used` is the stretch that all of this is about
+    Rpm low, high;                 ///< range over time (of the speed averaged over two turns)
+    double confidence = 0.0;       ///< probability that the multiple is right, 0 to 1
     SpeedSource source = SpeedSource::sound;
     std::vector<SpeedAlternative> alternatives;  ///< most probable first, without the reading itself
     SpeedTrack track;
