@@ -22,9 +22,10 @@ struct CycleLines {
 inline constexpr Hertz sound_top{800.0}, envelope_top{200.0};
 
 /// What speaks for a hypothesis "the cycle turns `factor` times for each of the course's, with `cylinders`
-/// firings". Two kinds of lines (the sound's, the envelopes'), four numbers each, then two of the speed
-/// itself.
-inline constexpr std::size_t feature_count = 11;
+/// firings". Two kinds of lines (the sound's, the envelopes'), five numbers each (multiple.cpp), then two of
+/// the speed itself, and one of how usual the count is, where it is not known.
+inline constexpr std::size_t numbers_of_a_kind = 5;
+inline constexpr std::size_t feature_count = 2 * numbers_of_a_kind + 3;
 using Features = std::array<double, feature_count>;
 
 struct Hypothesis {
@@ -44,8 +45,7 @@ struct Multiples {
 [[nodiscard]] Multiples multiples_of(const Evidence& e, const Course& course, std::optional<int> cylinders,
                                      int cycle_turns, Rpm slowest, Rpm fastest);
 
-/// Utilities of a conditional logit (McFadden 1974). Guessed by hand, NOT fitted yet: they are to be fitted
-/// on the `tune` set. Until then a confidence is an order, not a probability.
+/// Utilities of a conditional logit (McFadden 1974), fitted by `score_speed fit` on the set `tune`.
 struct MultipleModel {
     Features weight;
     double none;         ///< utility of "no engine"

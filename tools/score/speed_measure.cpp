@@ -91,7 +91,8 @@ SpeedResult result_of(const SpeedTake& take, bool cylinders_known) {
     r.truth = take.truth.mean.value();
     if (!reading.mean) return r;
     // The truth of the stretch that was used, as far as the engine runs in it.
-    const auto used = std::pair{std::max(reading.running.used.first, from), std::min(reading.running.used.second, to)};
+    const auto used =
+        std::pair{std::max(reading.running.used.first, from), std::min(reading.running.used.second, to)};
     if (take.truth.track.at.size() > 2 && used.second > used.first)
         r.truth = simulate::mean_speed(take.truth, used.first, used.second).value();
     r.read = reading.mean->value();
