@@ -5,13 +5,13 @@
 #include <optional>
 #include <ostream>
 
-#include "audio/decode.hpp"
 #include "cli/commands.hpp"
 #include "cli/parse.hpp"
 #include "cli/read_layout.hpp"
 #include "cli/track_text.hpp"
 #include "cli/write_figure.hpp"
 #include "figure/figures.hpp"
+#include "job/examine_file.hpp"
 #include "note/json.hpp"
 #include "note/words.hpp"
 #include "speed/from_sound.hpp"
@@ -19,8 +19,6 @@
 namespace cranknote::cli {
 
 namespace {
-
-constexpr Seconds longest{600.0};
 
 struct SpeedOptions {
     std::string file, layout, rpm, from, to, at, figure;
@@ -39,19 +37,8 @@ SpeedSettings settings_of(const SpeedOptions& o) {
 }
 
 RecordingSummary read_and_measure(const SpeedOptions& o, const SpeedSettings& settings) {
-    const auto stretch = parse_stretch(o.from, o.to);
-    const auto reading = read_stretch(o.file, {stretch.from, stretch.to, longest});
-    const auto& sound = reading.recording;
-    RecordingSummary r;
-    r.file = o.file;
-    r.rate = sound.rate;
-    r.used = {sound.start, sound.start + sound.duration()};
-    r.duration = std::max(reading.info.duration.value_or(r.used.second), r.used.second);
-    r.speed = speed_from_sound(loudest_channel(sound), sound.rate, settings);
-    for (auto& t : r.speed.track.at) t += sound.start;  // moments of the file, as used_s is
-    if (reading.damage)
-        r.quality.push_back({QualityCode::broken_file, Severity::warn, *reading.damage, std::nullopt});
-    return r;
+    const auto typed = parse_stretch(o.from, o.to);
+    return examine_file(o.file, {typed.from, typed.to}, settings).summary;
 }
 
 std::optional<Rpm> speed_at(const RecordingSummary& r, Seconds at) {

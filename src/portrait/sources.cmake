@@ -2,5 +2,6 @@
 set(PORTRAIT_SOURCES
   portrait/features.cpp
   portrait/portrait.cpp
+  portrait/running_remarks.cpp
   portrait/usability.cpp
 )

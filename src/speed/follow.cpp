@@ -11,6 +11,7 @@ namespace {
 constexpr double most_unlocked = 0.10;  // share of the running time
 constexpr Seconds shortest{1.0};        // of a stretch that is worth reading
 constexpr Seconds worth_cutting{0.5};
+constexpr int most_cuts = 2;
 
 Course shifted(Course c, Seconds by) {
     for (auto& t : c.at) t -= by;
@@ -30,15 +31,21 @@ Followed followed(Evidence whole, Hertz lowest, Hertz highest) {
             f.course = std::move(bent), f.about = std::move(about);
     }
     f.running = running_stretch(f.about.pieces, duration);
-    const auto [from, to] = f.running.used;
-    if (to - from < shortest) {
-        f.course = {};
-    } else if (duration - (to - from) > worth_cutting) {
-        f.evidence = part_of(whole, from, to);
-        f.course = refined(f.evidence, shifted(std::move(f.course), from), &f.about);
-        return f;
-    }
     f.evidence = std::move(whole);
+    // Refined on its own, a stretch may show an end that does not belong to it.
+    for (int cut = 0; cut < most_cuts; ++cut) {
+        const auto [from, to] =
+            cut == 0 ? f.running.used : running_stretch(f.about.pieces, f.evidence.duration).used;
+        if (to - from < shortest) {
+            f.course = {};
+            break;
+        }
+        if (f.evidence.duration - (to - from) <= worth_cutting) break;
+        const Seconds start = cut == 0 ? Seconds{0} : f.running.used.first;
+        f.running.used = {start + from, start + to};
+        f.evidence = part_of(f.evidence, from, to);
+        f.course = refined(f.evidence, shifted(std::move(f.course), from), &f.about);
+    }
     return f;
 }
 

@@ -17,8 +17,9 @@ using namespace speed_detail;
 
 constexpr double least_confidence = 0.5;  // below it the mean is withheld and the alternatives are shown
 constexpr double least_error = 0.0003;    // relative: what the grid and rounding of the refinement leave
-constexpr Seconds unseen_time{0.15};      // of the track, at its ends together
-constexpr double same_reading = 0.01;     // relative: hypotheses nearer than this are one reading
+constexpr Seconds shortest{0.6};
+constexpr Seconds unseen_time{0.15};   // of the track, at its ends together
+constexpr double same_reading = 0.01;  // relative: hypotheses nearer than this are one reading
 
 std::string rounded(Rpm n) { return std::to_string(static_cast<long>(std::lround(n.value()))); }
 
@@ -68,13 +69,18 @@ Rpm mean_over(const SpeedTrack& t, std::pair<Seconds, Seconds> stretch) {
     return Rpm{t.turns_between(stretch.first, stretch.second) / minutes};
 }
 
+/// rms of the speed around its mean, relative.
+double spread_of(const SpeedTrack& t, Rpm mean) {
+    double square = 0.0;
+    for (const auto n : t.rpm) square += std::pow(n / mean - 1.0, 2);
+    return std::sqrt(square / static_cast<double>(std::max<std::size_t>(1, t.rpm.size())));
+}
+
 /// Relative standard error of the mean: of the lines' phases, and of what the track cannot follow (its ends,
 /// where a piece stands for half its length more, and what moves faster than pieces do).
 double error_of_mean(const SpeedTrack& t, Rpm mean, std::pair<Seconds, Seconds> stretch, double phases) {
-    double square = 0.0;
-    for (const auto n : t.rpm) square += std::pow(n / mean - 1.0, 2);
-    const double spread = std::sqrt(square / static_cast<double>(std::max<std::size_t>(1, t.rpm.size())));
-    const double unfollowed = spread * unseen_time.value() / (stretch.second - stretch.first).value();
+    const double unfollowed =
+        spread_of(t, mean) * unseen_time.value() / (stretch.second - stretch.first).value();
     return std::sqrt(least_error * least_error + phases * phases + unfollowed * unfollowed);
 }
 
@@ -85,6 +91,11 @@ void fill_from_track(SpeedReading& r, double phases) {
     r.interval = {*r.mean - half, *r.mean + half};
     const auto [lo, hi] = std::minmax_element(r.track.rpm.begin(), r.track.rpm.end());
     r.low = *lo, r.high = *hi;
+    r.running.spread = spread_of(r.track, *r.mean);
+    for (Seconds t = used.first; t + Seconds{1.0} <= used.second; t += Seconds{0.25})
+        r.running.steepest =
+            std::max(r.running.steepest,
+                     std::abs((r.track.speed_at(t + Seconds{1.0}) - r.track.speed_at(t)) / *r.mean));
 }
 
 void check_against_tag(SpeedReading& r, const SpeedTag& tag) {
@@ -97,6 +108,24 @@ void check_against_tag(SpeedReading& r, const SpeedTag& tag) {
     std::replace(p.begin(), p.end(), ',', '.');
     r.remarks.push_back("Tag " + rounded(tag.rpm) + " ± " + rounded(tag.plus_minus) + ", sound says " +
                         rounded(*r.mean) + ": " + p + ".");
+}
+
+/// Nothing in the sound turns near the tag.
+bool contradicts(const SpeedTag& tag, Rpm read) {
+    return std::abs((read - tag.rpm).value()) >
+           4.0 * std::max(tag.plus_minus.value(), 0.01 * tag.rpm.value());
+}
+
+/// What is left where the sound does not tell: the tag, if there is one; and why.
+SpeedReading without_sound(SpeedReading r, const SpeedSettings& s, Seconds duration, std::string why) {
+    if (s.tag) {
+        auto tagged = speed_from_tag(*s.tag, duration);
+        tagged.alternatives = std::move(r.alternatives);
+        tagged.running.no_engine = r.running.no_engine;
+        r = std::move(tagged);
+    }
+    r.remarks.push_back(std::move(why));
+    return r;
 }
 
 }  // namespace
@@ -117,50 +146,39 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
     SpeedReading r;
     const Seconds duration{static_cast<double>(x.size()) / rate.value()};
     const int cycle_turns = s.stroke == 2 ? 1 : 2;
-    const auto give_up = [&] { return s.tag ? speed_from_tag(*s.tag, duration) : r; };
-    if (duration.value() < 0.6) return give_up();
-    const Hertz lowest = turns_per_second(s.slowest) / cycle_turns,
-                highest = turns_per_second(s.fastest) / cycle_turns;
-    const auto f = followed(evidence_of(x, rate), lowest, highest);
+    if (duration < shortest)
+        return without_sound(std::move(r), s, duration, "Too short to hear a speed in: record ten seconds.");
+    const auto f = followed(evidence_of(x, rate), turns_per_second(s.slowest) / cycle_turns,
+                            turns_per_second(s.fastest) / cycle_turns);
     r.running = f.running;
-    if (f.course.at.empty()) return give_up();
     const auto multiples = multiples_of(f.evidence, f.course, s.cylinders, cycle_turns, s.slowest, s.fastest);
-    const auto used = f.running.used;
     auto readings = readings_of(multiples);
-    const Rpm unit = mean_over(track_of(f.course, 1.0, cycle_turns, used.first), used);
+    r.running.no_engine = readings.empty() || multiples.none > 0.5;
+    if (r.running.no_engine)
+        return without_sound(std::move(r), s, duration,
+                             "Nothing in this sound repeats as a running engine does.");
+    const Rpm unit = mean_over(track_of(f.course, 1.0, cycle_turns, f.running.used.first), f.running.used);
     if (s.tag) weigh_by_tag(readings, unit, *s.tag);
     std::sort(readings.begin(), readings.end(),
               [](const Reading& a, const Reading& b) { return a.probability > b.probability; });
-    if (readings.empty()) return give_up();
-
-    const auto& best = readings.front();
-    const bool contradicts =
-        s.tag && std::abs((unit * best.factor - s.tag->rpm).value()) >
-                     4.0 * std::max(s.tag->plus_minus.value(), 0.01 * s.tag->rpm.value());
+    const auto best = readings.front();
     for (std::size_t i = 1; i < readings.size() && r.alternatives.size() < 4; ++i)
         if (readings[i].probability > 0.02)
             r.alternatives.push_back({unit * readings[i].factor, readings[i].probability});
-    if (contradicts || (s.tag && multiples.none > 0.5)) {
-        auto tagged = speed_from_tag(*s.tag, duration);
-        if (contradicts && multiples.none < 0.5)
-            tagged.remarks.push_back("Tag " + rounded(s.tag->rpm) +
-                                     ": nothing in the sound turns at that speed; it fits " +
-                                     rounded(unit * best.factor) + " better.");
-        tagged.alternatives = r.alternatives;
-        return tagged;
-    }
-    r.track = track_of(f.course, best.factor, cycle_turns, used.first);
-    r.confidence = std::min(best.probability, 0.999);
+    if (s.tag && contradicts(*s.tag, unit * best.factor))
+        return without_sound(std::move(r), s, duration,
+                             "Tag " + rounded(s.tag->rpm) +
+                                 ": nothing in the sound turns at that speed; it fits " +
+                                 rounded(unit * best.factor) + " better.");
     if (best.probability < least_confidence) {
         r.alternatives.insert(r.alternatives.begin(), {unit * best.factor, best.probability});
-        r.confidence = 0.0;
-        r.track = {};
-        if (multiples.none < 0.5)
-            r.remarks.push_back(
-                "Several speeds explain this sound as well: enter the speed from the dash (--rpm 820~40), or "
-                "record at another speed too.");
+        r.remarks.push_back(
+            "Several speeds explain this sound as well: enter the speed from the dash (--rpm 820~40), or "
+            "record at another speed too.");
         return r;
     }
+    r.track = track_of(f.course, best.factor, cycle_turns, f.running.used.first);
+    r.confidence = std::min(best.probability, 0.999);
     fill_from_track(r, f.about.error);
     if (s.tag) {
         r.source = SpeedSource::entered;

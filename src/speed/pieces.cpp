@@ -19,6 +19,17 @@ std::size_t piece_length(const Stream& s, const Course& course, const Cut& cut) 
     return signal::fast_size(static_cast<std::size_t>(std::ceil(most * cut.cycles)));
 }
 
+/// The cycle frequency that nine tenths of the course exceed: pieces hold a number of cycles, and where the
+/// engine turns slowly they must not grow too long to follow it.
+double slow_cycle(const Course& course) {
+    std::vector<double> v;
+    for (const auto c : course.cycle) v.push_back(c.value());
+    if (v.empty()) return 0.0;
+    const auto q = v.begin() + static_cast<std::ptrdiff_t>(v.size() / 10);
+    std::nth_element(v.begin(), q, v.end());
+    return *q;
+}
+
 /// The mean power between lines k and k + 1, over neighbours too.
 std::vector<float> noise_of(const std::vector<float>& between, std::size_t lines, std::size_t count) {
     std::vector<float> noise(lines, 0.0F);
@@ -54,7 +65,7 @@ PieceLines lines_of_pieces(std::span<const float> x, const Stream& s, Hertz cycl
 }  // namespace
 
 Cut cut_of(const Course& course, Seconds duration, Seconds seconds, int fewest_cycles) {
-    const double c = mean_cycle(course).value();
+    const double c = slow_cycle(course);
     const double cycles = as_track(course).turns_at(duration);
     Cut cut;
     cut.cycles = std::max(fewest_cycles, 2 * static_cast<int>(std::lround(0.5 * c * seconds.value())));

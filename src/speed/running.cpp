@@ -9,9 +9,10 @@ namespace {
 
 // All chosen on the set `tune`. A stopped engine's pieces hold 0 to 0.3 of a running one's strength.
 constexpr double alive_share = 0.45;
-// Pieces that keep step agree to 0.7 and more; chance agrees to 0.5 at most with many lines.
-constexpr double least_step = 0.55;
-constexpr Seconds longest_gap{0.8};  // a clank, a word: bridged
+// Pieces that keep step agree to 0.7 and more; chance agrees to 0.5 at most where there are many lines. What
+// agrees much less than the best quarter follows something else (a starter, another multiple).
+constexpr double least_step = 0.5, step_share = 0.72;
+constexpr Seconds longest_gap{0.7};  // a clank, a word: bridged
 
 double upper_quartile(std::vector<double> v) {
     if (v.empty()) return 0.0;
@@ -46,11 +47,12 @@ std::vector<PieceVerdict> verdicts(const std::vector<PieceState>& pieces) {
     std::vector<double> strength, step;
     for (const auto& p : pieces) strength.push_back(p.strength), step.push_back(p.step);
     const double loud = upper_quartile(strength);
+    const double agreed = std::max(least_step, step_share * upper_quartile(step));
     strength = calmed(strength), step = calmed(step);
     std::vector<PieceVerdict> v(pieces.size());
     for (std::size_t i = 0; i < v.size(); ++i) {
         v[i].alive = strength[i] > alive_share * loud;
-        v[i].locked = v[i].alive && step[i] > least_step;
+        v[i].locked = v[i].alive && step[i] > agreed;
     }
     return v;
 }

@@ -9,5 +9,6 @@ set(SPEED_SOURCES
   speed/pieces.cpp
   speed/refine.cpp
   speed/running.cpp
+  speed/together.cpp
   speed/track.cpp
 )

@@ -33,7 +33,7 @@ struct RunningStretch {
     std::optional<Seconds> stops;      ///< it goes off here, and stays off
     double spread = 0.0;               ///< rms of the speed around its mean in `used`, relative
     double steepest = 0.0;             ///< largest change of the speed in a second there, relative
-    bool mains_only = false;  ///< what repeats in the sound is mains hum, or nothing repeats: no engine
+    bool no_engine = false;            ///< nothing in the sound repeats as an engine does
 };
 
 /// What is known of a recording's crank speed. `mean` is absent when it cannot be told.
