@@ -17,6 +17,8 @@ using namespace speed_detail;
 
 constexpr double least_confidence = 0.5;  // below it the mean is withheld and the alternatives are shown
 constexpr double least_error = 0.0003;    // relative: what the grid and rounding of the refinement leave
+constexpr double most_doubt = 0.5,
+                 most_doubt_with_tag = 0.9;  // that an engine runs; a tag says that one does
 constexpr Seconds shortest{0.6};
 constexpr Seconds unseen_time{0.15};   // of the track, at its ends together
 constexpr double same_reading = 0.01;  // relative: hypotheses nearer than this are one reading
@@ -153,7 +155,7 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
     r.running = f.running;
     const auto multiples = multiples_of(f.evidence, f.course, s.cylinders, cycle_turns, s.slowest, s.fastest);
     auto readings = readings_of(multiples);
-    r.running.no_engine = readings.empty() || multiples.none > 0.5;
+    r.running.no_engine = readings.empty() || multiples.none > (s.tag ? most_doubt_with_tag : most_doubt);
     if (r.running.no_engine)
         return without_sound(std::move(r), s, duration,
                              "Nothing in this sound repeats as a running engine does.");

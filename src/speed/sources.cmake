@@ -6,6 +6,7 @@ set(SPEED_SOURCES
   speed/follow.cpp
   speed/from_sound.cpp
   speed/multiple.cpp
+  speed/pickup.cpp
   speed/pieces.cpp
   speed/refine.cpp
   speed/running.cpp
