@@ -40,7 +40,10 @@ Followed followed(Evidence whole, Hertz lowest, Hertz highest) {
             f.course = {};
             break;
         }
-        if (f.evidence.duration - (to - from) <= worth_cutting) break;
+        if (f.evidence.duration - (to - from) <= worth_cutting) {
+            if (cut == 0) f.running.used = {Seconds{0}, duration};
+            break;
+        }
         const Seconds start = cut == 0 ? Seconds{0} : f.running.used.first;
         f.running.used = {start + from, start + to};
         f.evidence = part_of(f.evidence, from, to);
