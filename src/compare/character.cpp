@@ -9,8 +9,9 @@ namespace cranknote {
 
 namespace {
 
-constexpr double sharper = 2.0;     // dB
-constexpr double tick_lines = 2.1;  // effective multiples of a beat above which it is a knock: parts most of the `tune` set
+constexpr double sharper = 2.0;  // dB
+constexpr double tick_lines =
+    2.1;  // effective multiples of a beat above which it is a knock: parts most of the `tune` set
 
 /// Mean over takes of a reading's prominence; 0 where none has it.
 template <class Read>
@@ -65,13 +66,15 @@ struct Beat {
 };
 
 /// The beat of a band that stands out most and is most of it the loud side's own.
-Beat own_beat(const std::vector<Take>& loud, const std::vector<Take>& quiet, Hertz low, Hertz high) {
+Beat own_beat(const std::vector<Take>& loud, const std::vector<Take>& quiet, Hertz low, Hertz high,
+              double least_prominence) {
     Beat best;
     const Portrait& p = *loud.front().portrait;
     for (std::size_t i = 0; i < p.beats.size(); ++i) {
         const auto& b = p.beats[i];
         if (!overlaps(b, low, high)) continue;
-        for (const auto& k : peaks_of(b.power, b.floor, b.step, std::max(0.12, 4.0 * b.step), 10.0, 8))
+        for (const auto& k :
+             peaks_of(b.power, b.floor, b.step, std::max(0.12, 4.0 * b.step), least_prominence, 8))
             if (k.prominence > best.prominence &&
                 excess(loud, quiet, i, k.place) > 0.6 * swelling(loud, i, k.place, false))
                 best = {k.place, k.prominence};
@@ -162,6 +165,15 @@ void describe(Finding& f, const Cell& head, const std::vector<Take>& loud, const
             if (f.character == Character::tone && p.speed.mean)
                 f.ratio = ratio_of(Hertz{std::sqrt(head.low * head.high)}, *p.speed.mean),
                 f.ratio_error = 0.03;
+            if (p.has_speed()) {  // a chirp: a tone of its own that comes and goes with something that turns
+                const Beat own = own_beat(loud, quiet, f.low, f.high, 7.0);
+                if (own.prominence > 0.0) {
+                    const auto tonal = f.character;
+                    f.beat_ratio = Ratio{own.place};
+                    describe_beat(f, own.place, loud, quiet);
+                    if (tonal == Character::tone) f.character = tonal;
+                }
+            }
             break;
         case CellKind::beat:
             f.follows = Follows::unknown;
@@ -171,8 +183,8 @@ void describe(Finding& f, const Cell& head, const std::vector<Take>& loud, const
         case CellKind::band: {
             f.character = Character::hiss;
             if (!p.has_speed()) break;
-            const Beat b = own_beat(loud, quiet, f.low, f.high);
-            if (b.prominence >= 10.0) {
+            const Beat b = own_beat(loud, quiet, f.low, f.high, 10.0);
+            if (b.prominence > 0.0) {
                 f.beat_ratio = Ratio{b.place};
                 describe_beat(f, b.place, loud, quiet);
             }

@@ -60,7 +60,7 @@ Cause misalignment(const Workbench& w, const Drive& d) {
     c.kind = CauseKind::misalignment;
     c.part = d.name;
     c.must_turn = {d.name};
-    c.character = {.10, .28, .60, .02};
+    c.character = {.35, .20, .43, .02};  // a chirp: a short tone, over and over
     c.follows = {.2, .5, .3};
     c.beating = .92;
     c.beats = belt_beats(w, d, .62, .30);

@@ -5,12 +5,15 @@
 #include <set>
 
 #include "diagnose/retrace.hpp"
+#include "signal/weighting.hpp"
 
 namespace cranknote {
 namespace {
 
 constexpr std::size_t most_unmarked = 4;
 constexpr double prominent = .4;  // of the heaviest: what is lighter is not taken for a complaint (judged)
+
+constexpr double inaudible = 30.0;  // dB(A) below the loudest of them: nobody complains of that (judged)
 
 struct Sides {
     std::vector<const HeardTake*> a, b;
@@ -114,6 +117,13 @@ Finding as_there(Finding f) {
     return f;
 }
 
+/// As loud as an ear takes it: A-weighted (IEC 61672-1). Very low where the level is not known.
+double heard_level(const Finding& f) {
+    if (!f.a) return -200.0;
+    const Hertz middle{std::sqrt(std::max(1.0, f.low.value()) * std::max(1.0, f.high.value()))};
+    return f.a->value() + signal::a_weighting(middle).value();
+}
+
 struct Candidate {
     Finding finding;
     double weight = 0.0;
@@ -123,11 +133,21 @@ struct Candidate {
 /// what stays is often louder: a cover lets it out.)
 bool under_load(const State& s) { return !s.with.empty() && s.off.empty(); }
 
+/// A tone on a low multiple of the cycle: every engine hums there, louder and softer from start to start.
+bool engine_hum(const Finding& f) {
+    if (f.character != Character::tone || !f.ratio) return false;
+    constexpr double highest =
+        12.0;  // above it, teeth and blades are nearer than the engine's own lines (judged)
+    const double halves = 2.0 * f.ratio->value();
+    return f.ratio->value() < highest && std::abs(halves - std::round(halves)) < .03;
+}
+
 /// The noises that may be the complaint, the weightiest first. One that changed counts with its change.
 std::vector<Candidate> candidates_of(const std::vector<Compared>& compared, const std::vector<State>& states,
                                      const std::vector<Finding>& as_found) {
     std::vector<Candidate> list;
     const auto add = [&](const Finding& f) {
+        if (engine_hum(f)) return;
         const double weight = weight_of(f);
         const auto home = std::find_if(list.begin(), list.end(),
                                        [&](const Candidate& c) { return same_sound(c.finding, f); });
@@ -144,6 +164,9 @@ std::vector<Candidate> candidates_of(const std::vector<Compared>& compared, cons
                  (f.verdict == Verdict::stronger && under_load(states[c.result.state]))))
                 add(f);
     for (const auto& f : as_found) add(f);
+    double loudest = -1e9;
+    for (const auto& c : list) loudest = std::max(loudest, heard_level(c.finding));
+    std::erase_if(list, [&](const Candidate& c) { return heard_level(c.finding) < loudest - inaudible; });
     std::stable_sort(list.begin(), list.end(),
                      [](const Candidate& x, const Candidate& y) { return x.weight > y.weight; });
     return list;

@@ -271,7 +271,7 @@ TEST_CASE("wrong calls of mark, saw, reading, card and the rest") {
     check_refused(garage.run({"reading", "job", "idle", "8", "--tolerance", "1"}), "--target");
     check_refused(garage.run({"reading", "job", "idle", "8", "--recording", "r9"}), "r9");
     check_refused(garage.run({"card", "job", "--date", "soon"}), "--date");
-    check_refused(garage.run({"card"}), "JOB is required");
+    check_refused(garage.run({"card"}), "name a job");
     check_refused(garage.run({"states", "no job", "--json"}), "no such job", 1);
     check_refused(garage.run({"verify", "no job", "--json"}), "no job", 1);
     check_refused(garage.run({}), "subcommand");
