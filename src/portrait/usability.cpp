@@ -88,7 +88,12 @@ std::optional<double> upper_edge(const Portrait& p) {
             break;
         }
     }
-    return edge;
+    if (!edge) return edge;
+    // The window below was only half filled there: go down to where the sound is as loud as further below.
+    const double full = density_db(p, *edge / 1.8, *edge / 1.35);
+    double f = *edge;
+    while (f > *edge / 1.35 && density_db(p, f / 1.03, f) < full - 6.0) f /= std::exp2(1.0 / 48.0);
+    return f;
 }
 
 void look_upwards(Usability& u, const Portrait& p, const Coding& coding) {
