@@ -86,7 +86,7 @@ std::optional<SideReading> read_side(const std::vector<Take>& side, Read read, P
 double error_of(const Context& c, double own, double hertz, const SideReading& a, const SideReading& b,
                 double share = 1.0) {
     const double per_take = 1.0 / static_cast<double>(a.takes) + 1.0 / static_cast<double>(b.takes);
-    const double moved = hertz * c.speeds_apart / c.spread.coherence_hz;
+    const double moved = 3.0 * hertz * c.speeds_apart / c.spread.coherence_hz;  // single modes are narrower
     const double changed = c.spread.untouched ? moved * moved / (1.0 + moved * moved) : 1.0;
     return std::sqrt(c.factor * c.factor *
                          (own * own * per_take + share * c.spread.fading * changed * (a.fading + b.fading)) +

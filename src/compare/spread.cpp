@@ -45,7 +45,7 @@ const SpreadModel& moved_spread() {
 }
 
 const SpreadModel& untouched_spread() {
-    static const SpreadModel m{true, 13.0, 0.5, 0.4, 0.35, 0.3, 0.5, 1.5, 0.8, 0.8, 0.3};
+    static const SpreadModel m{true, 13.0, 0.5, 0.7, 0.6, 0.5, 0.7, 2.0, 0.8, 0.8, 0.3};
     return m;
 }
 
