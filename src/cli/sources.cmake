@@ -7,6 +7,7 @@ set(CLI_SOURCES
   cli/command_layout.cpp
   cli/command_mark.cpp
   cli/command_new.cpp
+  cli/command_note.cpp
   cli/command_portrait.cpp
   cli/command_reading.cpp
   cli/command_saw.cpp
@@ -16,6 +17,7 @@ set(CLI_SOURCES
   cli/command_undo.cpp
   cli/command_verify.cpp
   cli/job_card.cpp
+  cli/job_result.cpp
   cli/command_listen.cpp
   cli/command_record.cpp
   cli/terminal.cpp

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "figure/utf8.hpp"
+#include "note/job_json.hpp"
 #include "note/names.hpp"
 
 namespace cranknote {
@@ -10,58 +11,10 @@ namespace cranknote {
 namespace {
 
 template <class T>
-Json of(const std::optional<T>& v) {
-    return v ? json_of(*v) : Json(nullptr);
-}
-
-template <class T>
 Json list_of(const std::vector<T>& items) {
     Json list = Json::array();
     for (const auto& item : items) list.push_back(to_json(item));
     return list;
-}
-
-Json text_or_null(const std::optional<std::string>& text) { return text ? Json(*text) : Json(nullptr); }
-
-std::string_view name_of_outcome(RepairOutcome v) {
-    switch (v) {
-        case RepairOutcome::gone:
-            return "gone";
-        case RepairOutcome::weaker:
-            return "weaker";
-        case RepairOutcome::there:
-            return "there";
-        case RepairOutcome::something_new:
-            return "something new";
-        case RepairOutcome::cannot_tell:
-            return "cannot tell";
-    }
-    return "";
-}
-
-std::string_view name_of_step(StepKind v) {
-    switch (v) {
-        case StepKind::check:
-            return "check";
-        case StepKind::pull:
-            return "pull";
-        case StepKind::refit:
-            return "refit";
-        case StepKind::look:
-            return "look";
-        case StepKind::probe:
-            return "probe";
-        case StepKind::measure:
-            return "measure";
-        case StepKind::repeat:
-            return "repeat";
-    }
-    return "";
-}
-
-/// A complaint is there, weaker or gone, or it cannot be told; stronger and new mean that it is there.
-std::string_view state_verdict(Verdict v) {
-    return v == Verdict::stronger || v == Verdict::fresh ? name_of(Verdict::there) : name_of(v);
 }
 
 class Csv {
@@ -101,6 +54,17 @@ void add_findings(Csv& csv, const std::vector<Finding>& findings) {
     }
 }
 
+void add_levels(Csv& csv, const ComplaintVerdict& c) {
+    const auto name = "complaint " + std::to_string(c.id);
+    const auto json = to_json(c);
+    for (const auto& state : json["by_state"]) {
+        const auto which = state["state"].get<std::string>();
+        const auto& interval = state["interval_db"];
+        csv.numbers(name, which, "level", state["level_db"], interval[0], interval[1], "dB re full scale");
+        csv.words(name, which, "verdict", state["verdict"].get<std::string>());
+    }
+}
+
 }  // namespace
 
 std::string csv_text(std::string_view text) {
@@ -122,14 +86,7 @@ std::string csv_of(const NoteData& d) {
                         speed["interval"][1], "rpm");
         }
     if (d.comparison) add_findings(csv, d.comparison->findings);
-    for (const auto& c : d.complaints)
-        for (const auto& v : c.by_state) {
-            const auto j = to_json(v);
-            const auto name = "complaint " + std::to_string(c.id);
-            csv.numbers(name, v.state, "level", j["level_db"], j["interval_db"][0], j["interval_db"][1],
-                        "dB re full scale");
-            csv.words(name, v.state, "verdict", std::string(state_verdict(v.verdict)));
-        }
+    for (const auto& c : d.complaints) add_levels(csv, c);
     for (const auto& s : d.guilty)
         csv.numbers("suspect", s.cause, "probability", probability_json(s.probability), nullptr, nullptr, "");
     for (const auto& r : d.readings) {
@@ -140,60 +97,6 @@ std::string csv_of(const NoteData& d) {
     }
     for (const auto& s : d.sources) csv.words("source", s.file, "SHA-256", s.sha256);
     return csv.take();
-}
-
-Json to_json(const StateVerdict& v) {
-    return Json{{"state", v.state},
-                {"level_db", of(v.level)},
-                {"interval_db", Json::array({of(v.interval.first), of(v.interval.second)})},
-                {"verdict", state_verdict(v.verdict)}};
-}
-
-Json to_json(const ComplaintVerdict& c) {
-    return Json{{"id", c.id},
-                {"finding", to_json(c.finding)},
-                {"by_state", list_of(c.by_state)},
-                {"suspects", list_of(c.suspects)},
-                {"conclusion", name_of(c.conclusion)}};
-}
-
-Json to_json(const RepairVerdict& r) {
-    return Json{{"state", r.state},
-                {"verdict", name_of_outcome(r.verdict)},
-                {"left_at_most_db", of(r.left_at_most)},
-                {"conditions_alike", r.conditions_alike},
-                {"why", r.why},
-                {"new_findings", list_of(r.new_findings)}};
-}
-
-Json to_json(const Step& s) {
-    const auto tidy = [](double v, double per_one) {
-        return std::isfinite(v) ? Json(std::round(v * per_one) / per_one + 0.0) : Json(0.0);
-    };
-    return Json{{"kind", name_of_step(s.kind)},
-                {"name", s.name},
-                {"off", s.off},
-                {"with", s.with},
-                {"near", text_or_null(s.near)},
-                {"requires", s.requires_},
-                {"minutes", tidy(s.minutes, 10.0)},
-                {"expected_bits", tidy(s.expected_bits, 1e4)},
-                {"bits_per_minute", tidy(s.bits_per_minute, 1e5)},
-                {"cautions", s.cautions}};
-}
-
-Json suspects_json(const std::string& job, const std::vector<State>& states, const JobVerdict& verdict) {
-    Json json;
-    json["schema"] = json_schema;
-    json["job"] = job;
-    json["states"] = list_of(states);
-    json["complaints"] = list_of(verdict.complaints);
-    json["guilty"] = list_of(verdict.guilty);
-    json["conclusion"] = name_of(verdict.conclusion);
-    json["repair"] = verdict.repair ? to_json(*verdict.repair) : Json(nullptr);
-    json["stop"] = Json{{"yes", verdict.stop.yes}, {"why", verdict.stop.why}};
-    json["next_steps"] = list_of(verdict.next_steps);
-    return json;
 }
 
 Json note_json(const NoteData& d) {

@@ -3,7 +3,6 @@
 
 #include <string>
 
-#include "diagnose/job.hpp"
 #include "note/json.hpp"
 #include "note/note.hpp"
 
@@ -22,14 +21,5 @@ namespace cranknote {
 /// The note's numbers as JSON: states, comparison, complaints, guilty, repair, readings, sources. The objects
 /// in it are those of `cranknote compare --json` and `cranknote suspects --json`.
 [[nodiscard]] Json note_json(const NoteData& data);
-
-// Of a job's verdict, as `cranknote suspects --json` has them.
-[[nodiscard]] Json to_json(const StateVerdict& verdict);
-[[nodiscard]] Json to_json(const ComplaintVerdict& complaint);
-[[nodiscard]] Json to_json(const RepairVerdict& repair);
-[[nodiscard]] Json to_json(const Step& step);
-/// What `cranknote suspects JOB --json` prints. `job` is the job's title or folder.
-[[nodiscard]] Json suspects_json(const std::string& job, const std::vector<State>& states,
-                                 const JobVerdict& verdict);
 
 }  // namespace cranknote

@@ -1,5 +1,6 @@
 // Notes and cards as a person or a script asks for them.
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 
 #include "cli/program.hpp"
 #include "cli/sound.hpp"
@@ -22,6 +23,7 @@ class Bench {
         return run_program(scratch_.path(), arguments);
     }
     [[nodiscard]] std::string file(const std::string& name) const { return text_of(scratch_ / name); }
+    void put(const std::string& name, const std::string& text) const { scratch_.put(name, text); }
     [[nodiscard]] std::size_t count() const {
         std::size_t n = 0;
         for ([[maybe_unused]] const auto& e : std::filesystem::directory_iterator(scratch_.path())) ++n;
@@ -85,4 +87,60 @@ TEST_CASE("card --pdf: a page for the wall, and one with the engine's names", "[
     CHECK(bench.run({"card", "--pdf", "--name", "four", "--out", "cards"}).code == 2);
     CHECK(bench.run({"card", "--pdf", "--name", "../four"}).code == 2);
     CHECK(bench.run({"card"}).code == 2);
+}
+
+TEST_CASE("note: a job in every form, beside the notes before it", "[note][command]") {
+    const Bench bench;
+    const auto must = [&](const std::vector<std::string>& arguments) {
+        const auto said = bench.run(arguments);
+        INFO(said.err);
+        REQUIRE(said.code == 0);
+        return said.out;
+    };
+    must({"new", "job", "--layout", "small.toml", "--title", "Howls =1+1 <b>"});
+    must({"add", "job", "a.wav", "--state", "as found"});
+    must({"add", "job", "b.wav", "--state", "belt off", "--off", "fan belt off", "--coolant", "cold"});
+    const std::vector<std::string> all{"note",  "job",       "--html", "--pdf", "--letter", "--text",
+                                       "--csv", "--figures", "--out",  "out",   "--done",   "belt lined up"};
+    CHECK_THAT(must(all), Catch::StartsWith("out/repair-note.html\nout/repair-note.pdf\n"
+                                            "out/repair-note.txt\nout/repair-note.csv\n"
+                                            "out/repair-note.json\n"));
+    const auto html = bench.file("out/repair-note.html");
+    CHECK_THAT(html, Contains("Howls =1+1 &lt;b&gt;") && Contains("belt lined up") && Contains("SHA-256"));
+    CHECK_THAT(bench.file("out/repair-note.pdf"), Catch::StartsWith("%PDF-"));
+    CHECK_THAT(bench.file("out/repair-note.txt"), Catch::StartsWith("Repair note"));
+    CHECK_THAT(bench.file("out/repair-note-engine.png"), Catch::StartsWith("\x89PNG"));
+    // Its numbers are those of the other surface.
+    const auto numbers = nlohmann::json::parse(must({"note", "job", "--json"}));
+    const auto suspects = nlohmann::json::parse(must({"suspects", "job", "--json"}));
+    CHECK(numbers == nlohmann::json::parse(bench.file("out/repair-note.json")));
+    for (const auto* key : {"complaints", "guilty", "conclusion", "repair"})
+        CHECK(numbers[key] == suspects[key]);
+    // The usual name makes room for what is there; one that was asked for does not.
+    CHECK_THAT(must({"note", "job", "--html", "--out", "out"}), Contains("out/repair-note-2.html"));
+    CHECK(bench.file("out/repair-note.html") == html);
+    CHECK(bench.run({"note", "job", "--html", "--out", "out", "--name", "repair-note"}).code == 2);
+    CHECK(bench.file("out/repair-note.html") == html);
+    must({"note", "job", "--html", "--out", "out", "--name", "repair-note", "--replace"});
+    CHECK_THAT(must({"note", "job", "--text"}), Contains("job/notes/repair-note.txt"));
+}
+
+TEST_CASE("note: another language is a file, and wrong calls say what is wrong", "[note][command]") {
+    const Bench bench;
+    const auto table = bench.run({"note", "--list-sentences"});
+    CHECK(table.code == 0);
+    CHECK_THAT(table.out, Contains("note_title = \"Repair note\""));
+    REQUIRE(bench.run({"new", "job", "--layout", "small.toml"}).code == 0);
+    REQUIRE(bench.run({"add", "job", "a.wav", "--state", "as found"}).code == 0);
+    bench.put("de.toml", "note_title = \"Reparaturbericht\"\n");
+    CHECK(bench.run({"note", "job", "--text", "--out", "o", "--sentences", "de.toml"}).code == 0);
+    CHECK_THAT(bench.file("o/repair-note.txt"), Catch::StartsWith("Reparaturbericht"));
+    bench.put("bad.toml", "note_titel = \"x\"\n");
+    const auto bad = bench.run({"note", "job", "--sentences", "bad.toml"});
+    CHECK(bad.code == 1);
+    CHECK_THAT(bad.err, Contains("bad.toml:1"));
+    CHECK(bench.run({"note"}).code == 2);
+    CHECK(bench.run({"note", "job", "--units", "stone"}).code == 2);
+    CHECK(bench.run({"note", "job", "--name", "a/b"}).code == 2);
+    CHECK(bench.run({"note", "nowhere"}).code != 0);
 }

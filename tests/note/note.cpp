@@ -10,6 +10,7 @@
 #include "figure/utf8.hpp"
 #include "note/card.hpp"
 #include "note/html.hpp"
+#include "note/job_json.hpp"
 #include "note/numbers.hpp"
 #include "note/pdf.hpp"
 #include "note/plain_text.hpp"
@@ -315,7 +316,7 @@ TEST_CASE("json: a job's verdict as the contract has it", "[note][json]") {
     v.next_steps = {step};
     std::vector<State> states;
     for (const auto& s : d.states) states.push_back(s.state);
-    auto json = suspects_json("minibus", states, v);
+    auto json = suspects_json("minibus", states, v, {});
     const auto valid = [](const Json& j) {
         write_file("test_suspects.json", text_of(j));
         const auto complaint =
@@ -326,7 +327,7 @@ TEST_CASE("json: a job's verdict as the contract has it", "[note][json]") {
     };
     CHECK(valid(json) == "");
     v.repair.reset();
-    CHECK(valid(suspects_json("minibus", states, v)) == "");
+    CHECK(valid(suspects_json("minibus", states, v, {})) == "");
     json["next_steps"][0]["kind"] = "guess";
     CHECK(valid(json) != "");
 }
