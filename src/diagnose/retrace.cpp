@@ -111,13 +111,23 @@ Retraced read_again(const Finding& f, const Comparison& comparison, const std::v
     return r;
 }
 
-/// The comparison's own finding of it: one that was flagged rather than one that was not, then the heavier.
+bool near(std::optional<Ratio> a, std::optional<Ratio> b) {
+    return a && b && std::abs(a->value() / b->value() - 1.0) < .015;  // a beat's width in 10 s
+}
+
+/// How well a comparison's finding is this sound: the very ratio before a multiple of it, what was flagged
+/// before what was not, then the larger change.
+double likeness(const Finding& sound, const Finding& f) {
+    const bool same = near(sound.beat_ratio, f.beat_ratio) ||
+                      (!sound.beat_ratio && sound.character == f.character && near(sound.ratio, f.ratio));
+    return (same ? 1000.0 : 0.0) + (f.flagged ? 100.0 : 0.0) +
+           (f.change ? std::min(99.0, std::abs(f.change->value())) : 0.0);
+}
+
 const Finding* found_again(const Finding& sound, const Comparison& comparison) {
     const Finding* best = nullptr;
-    for (const auto& f : comparison.findings) {
-        if (!same_sound(sound, f)) continue;
-        if (!best || (f.flagged && !best->flagged)) best = &f;
-    }
+    for (const auto& f : comparison.findings)
+        if (same_sound(sound, f) && (!best || likeness(sound, f) > likeness(sound, *best))) best = &f;
     return best;
 }
 
@@ -127,7 +137,9 @@ Retraced retrace(const Finding& sound, const Comparison& comparison, const std::
                  const std::vector<Take>& b, const CompareSettings& how) {
     if (!comparison.comparable.hz && !comparison.comparable.ratio) return {};
     if (const auto* f = found_again(sound, comparison)) {
-        if (f->verdict != Verdict::cannot_tell) return {f->verdict, f->change, f->interval};
+        // The sound was there as found, so it cannot be new.
+        const auto verdict = f->verdict == Verdict::fresh ? Verdict::stronger : f->verdict;
+        if (verdict != Verdict::cannot_tell) return {verdict, f->change, f->interval};
     }
     return read_again(sound, comparison, a, b, how);
 }

@@ -192,6 +192,7 @@ Finding marked_finding(const Mark& m, const std::vector<Candidate>& candidates,
 /// Gone by chance: a noise that is there for a share p of the time, in spells of some 4 s (judged), is
 /// silent through n spells with probability (1 - p)^n.
 bool may_be_chance_silence(const Finding& f, bool sometimes, const std::vector<Take>& takes) {
+    if (f.beat_ratio && !sometimes) return false;  // it swells; that is no coming and going
     const double p = sometimes ? std::min(f.presence[0], .6) : f.presence[0];
     if (p >= .9) return false;
     double seconds = 0.0;
