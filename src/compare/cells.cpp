@@ -153,9 +153,9 @@ void add_bumps(const Context& c, double octaves, double weight) {
     }
 }
 
-/// Places that stand out on either side, nearer ones than `apart` (relative) once.
+/// Places that stand out on either side, nearer ones than `apart` (relative) or `resolution` (absolute) once.
 template <class PeaksOf>
-std::vector<double> candidates(const Context& c, double apart, PeaksOf peaks) {
+std::vector<double> candidates(const Context& c, double apart, double resolution, PeaksOf peaks) {
     std::vector<Peak> all;
     for (const auto* side : {&c.a, &c.b})
         for (const auto& t : *side) {
@@ -166,8 +166,10 @@ std::vector<double> candidates(const Context& c, double apart, PeaksOf peaks) {
               [](const Peak& x, const Peak& y) { return x.prominence > y.prominence; });
     std::vector<double> places;
     for (const auto& p : all)
-        if (std::none_of(places.begin(), places.end(),
-                         [&](double q) { return std::abs(q / p.place - 1.0) < apart; }))
+        if (std::none_of(places.begin(), places.end(), [&](double q) {
+                const double near = std::min(resolution, 0.06 * p.place);  // slow beats lie close
+                return std::abs(q - p.place) < std::max(apart * p.place, near);
+            }))
             places.push_back(p.place);
     return places;
 }
@@ -207,7 +209,7 @@ void add_tones(const Context& c, bool ratio) {
     const double hz_per_unit = ratio ? c.a.front().portrait->speed.mean->value() / 60.0 : 1.0;
     const double first = ratio ? std::max(2.0, c.range.ratio_low) : std::max(100.0, c.range.low.value());
     const double last = ratio ? c.range.ratio_high : c.range.high.value();
-    const auto places = candidates(c, 0.004, [&](const Portrait& p) {
+    const auto places = candidates(c, 0.004, 0.0, [&](const Portrait& p) {
         const auto& t = spectrum(p);
         auto peaks = peaks_of(t.power, t.floor, t.step, first, tone_prominence, tones_per_take);
         if (!ratio && p.has_speed())  // what is sharper against crank angle is looked at there
@@ -288,7 +290,8 @@ void add_beats(const Context& c) {
         if (band.high <= c.range.high * 1.05 && band.low >= c.range.low * 0.95) usable.push_back(i);
     }
     if (usable.empty()) return;
-    const auto places = candidates(c, 0.012, [&](const Portrait& p) {
+    const double resolution = 0.75 * c.a.front().portrait->beats[usable.front()].width;  // a Hann line's half
+    const auto places = candidates(c, 0.012, resolution, [&](const Portrait& p) {
         std::vector<Peak> all;
         for (const auto i : usable) {
             const auto& s = p.beats[i];

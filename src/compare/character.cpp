@@ -13,6 +13,8 @@ constexpr double sharper = 2.0;  // dB
 constexpr double tick_lines =
     2.1;  // effective multiples of a beat above which it is a knock: parts most of the `tune` set
 
+constexpr double ringing_lines = 1.75;  // the same where the band is narrow: 21 tones of `tune` lie below 1.7
+
 /// Mean over takes of a reading's prominence; 0 where none has it.
 template <class Read>
 double mean_prominence(const std::vector<Take>& side, Read read) {
@@ -87,6 +89,28 @@ double lines_of(const std::vector<double>& e) {
     double sum = 0.0, squares = 0.0;
     for (const double v : e) sum += v, squares += v * v;
     return squares > 0.0 ? sum * sum / squares : 1.0;
+}
+
+/// Narrows a beat's band to the carriers that hold most of its sound: those in which it is mostly the loud
+/// side's own, within 10 dB of the loudest of them.
+void narrow_to_carriers(Finding& f, double place, const std::vector<Take>& loud,
+                        const std::vector<Take>& quiet) {
+    const auto& beats = loud.front().portrait->beats;
+    std::vector<double> power(beats.size(), 0.0);
+    double most = 0.0;
+    for (std::size_t i = 0; i < beats.size(); ++i) {
+        if (!overlaps(beats[i], f.low, f.high)) continue;
+        for (int h = 1; h <= 4; ++h) {
+            const double e = excess(loud, quiet, i, place * h);
+            if (e > 0.5 * swelling(loud, i, place * h, false)) power[i] += e * beats[i].power_mean;
+        }
+        most = std::max(most, power[i]);
+    }
+    if (most <= 0.0) return;
+    Hertz low{1e9}, high{0.0};
+    for (std::size_t i = 0; i < beats.size(); ++i)
+        if (power[i] > 0.1 * most) low = std::min(low, beats[i].low), high = std::max(high, beats[i].high);
+    f.low = std::max(f.low, low), f.high = std::min(f.high, high);
 }
 
 void describe_beat(Finding& f, double place, const std::vector<Take>& loud, const std::vector<Take>& quiet) {
@@ -171,13 +195,17 @@ void describe(Finding& f, const Cell& head, const std::vector<Take>& loud, const
                     const auto tonal = f.character;
                     f.beat_ratio = Ratio{own.place};
                     describe_beat(f, own.place, loud, quiet);
-                    if (tonal == Character::tone) f.character = tonal;
+                    // A chirp is a tone that comes and goes; a knock that rings swells over several
+                    // multiples.
+                    if (tonal == Character::tone)
+                        f.character = f.beat_lines < ringing_lines ? tonal : Character::tick;
                 }
             }
             break;
         case CellKind::beat:
             f.follows = Follows::unknown;
             f.beat_changed = true;
+            narrow_to_carriers(f, f.beat_ratio->value(), loud, quiet);
             describe_beat(f, f.beat_ratio->value(), loud, quiet);
             break;
         case CellKind::band: {

@@ -16,6 +16,7 @@ constexpr double absent_prominence =
     4.0;                           // dB: a tone or beat lower than this over its floor is not heard as one
 constexpr double band_gone = 5.0;  // dB: a band that fell by this has lost two thirds of its power
 constexpr std::size_t most_unchanged = 6;
+constexpr double knock_resolution = 0.02;  // beats per turn: a line of 64 turns
 
 bool multiple_of(double x, double y) {
     const double r = x > y ? x / y : y / x;
@@ -100,6 +101,14 @@ double band_change(const std::vector<Take>& a, const std::vector<Take>& b, const
     return *lb - *la - alignment.at(Hertz{middle});
 }
 
+/// The head may be any multiple of the knock; its other multiples belong to it as well.
+bool same_knock(const Cell& head, double knocks, const Cell& c) {
+    const double n = std::round(c.place / knocks);
+    return c.kind == CellKind::beat && std::signbit(head.change) == std::signbit(c.change) &&
+           overlap(head.low / 2.1, head.high * 2.1, c.low, c.high) && n >= 1.0 && n <= 24.0 &&
+           std::abs(c.place - n * knocks) < std::max(0.004 * c.place, knock_resolution);
+}
+
 Finding finding_from(const Cell& head, const std::vector<const Cell*>& group, const std::vector<Take>& a,
                      const std::vector<Take>& b, const Alignment& alignment, bool flagged) {
     Finding f;
@@ -160,8 +169,15 @@ std::vector<Finding> findings_of(const std::vector<Cell>& cells, const std::vect
         if (head.q > settings.false_discovery) break;
         if (used[i] || std::abs(head.change) < least) continue;
         std::vector<const Cell*> group;
-        for (std::size_t j = i; j < order.size() && order[j]->q <= settings.false_discovery; ++j)
-            if (!used[j] && belongs(head, *order[j])) group.push_back(order[j]), used[j] = true;
+        const auto gather = [&](auto belongs_here) {
+            for (std::size_t j = i; j < order.size() && order[j]->q <= settings.false_discovery; ++j)
+                if (!used[j] && belongs_here(*order[j])) group.push_back(order[j]), used[j] = true;
+        };
+        gather([&](const Cell& c) { return belongs(head, c); });
+        if (head.kind == CellKind::beat) {
+            const double knocks = lowest_of(head, group);
+            gather([&](const Cell& c) { return same_knock(head, knocks, c); });
+        }
         for (std::size_t j = i + 1; j < order.size() && order[j]->q <= settings.false_discovery; ++j)
             used[j] = used[j] || uncovered_by(head, *order[j]);
         out.push_back(finding_from(head, group, a, b, alignment, true));

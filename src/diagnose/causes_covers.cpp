@@ -36,7 +36,7 @@ Cause edge(const Workbench& w, const Cover& cover, const Drive& d) {
     auto c = touch(cover, d.name, CauseKind::edge);
     if (const auto* pass = w.fundamental(d.name, LineKind::belt_pass)) {
         c.beats.push_back(
-            heard(*pass, "turns of the " + d.name, "the " + d.name + " goes round", spread_out(.55)));
+            heard(*pass, "turns of the " + d.name, "the " + d.name + " goes round", spread_out(.45)));
         c.beats.back().count_doubt = 0.0;
     }
     std::vector<std::string> beside;
@@ -44,7 +44,7 @@ Cause edge(const Workbench& w, const Cover& cover, const Drive& d) {
         for (const auto& on : d.route)
             if (name == on) beside.push_back(name);
     const auto& pulleys = beside.empty() ? d.route : beside;
-    for (const auto& name : pulleys) add_turns(c.beats, w, name, .38 / static_cast<double>(pulleys.size()));
+    for (const auto& name : pulleys) add_turns(c.beats, w, name, .48 / static_cast<double>(pulleys.size()));
     c.source = "common practice";
     return c;
 }

@@ -125,9 +125,12 @@ Cause chain_rattle(const Workbench& w, const Drive& d) {
     c.character = {.02, .38, .45, .15};
     c.follows = {.3, .4, .3};
     c.beating = .75;
-    c.beats = belt_beats(w, d, .35, .25);
+    c.beats = belt_beats(w, d, .15, .10);
+    const auto& e = w.layout.engine;
+    c.beats.push_back({"cam torque", "the camshaft turns", exactly(e.cam_ratio), spread_out(.2)});
+    const double firing = e.cylinders / (e.stroke == 2 ? 1.0 : 2.0);
     c.beats.push_back(
-        {"cam torque", "the camshaft turns", exactly(w.layout.engine.cam_ratio), spread_out(.2)});
+        {"firing", "its slack strand slaps as the engine fires", exactly(firing), spread_out(.4)});
     c.band = Hertz{2500.0};
     c.band_octaves = 1.2;
     c.answers["warm"] = {.10, .25, .15, .50};

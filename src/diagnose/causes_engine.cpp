@@ -84,13 +84,13 @@ Cause injector(const Engine& e) {
 
 Cause exhaust(const Engine& e) {
     auto c = engine("the exhaust leaks", CauseKind::exhaust, "exhaust");
-    c.beats = {at("firing", "the engine fires", firing_ratio(e), {.42, .06}),
-               at("cycle", "one port blows", e.stroke == 2 ? 1.0 : .5, {.28, .14, .03})};
+    c.beats = {at("firing", "the engine fires", firing_ratio(e), {.36, .06}),
+               at("cycle", "one port blows", e.stroke == 2 ? 1.0 : .5, {.38, .12, .03})};
     c.beating = .9;
-    c.character = {.05, .35, .42, .18};
+    c.character = {.05, .30, .47, .18};
     c.follows = {.35, .40, .25};
-    c.band = Hertz{900.0};
-    c.band_octaves = 1.4;
+    c.band = Hertz{1400.0};
+    c.band_octaves = 1.5;
     c.answers["warm"] = {.03, .47, .15, .35};
     c.answers["cylinder-cut"] = {.03, .37, .15, .45};
     c.answers["run-up"] = {.60, .10, .05, .25};
@@ -102,7 +102,7 @@ Cause exhaust(const Engine& e) {
 Cause intake() {
     auto c = engine("the intake leaks air", CauseKind::intake, "intake");
     c.beating = .12;
-    c.character = {.14, .03, .01, .82};
+    c.character = {.40, .03, .01, .56};  // a slit whistles, a hole hisses
     c.follows = {.03, .62, .35};
     c.band = Hertz{4000.0};
     c.band_octaves = 1.2;
@@ -169,7 +169,9 @@ void add_engine_causes(Causes& to, const Workbench& w) {
     to.push_back(exhaust(e));
     to.push_back(intake());
     to.push_back(firing(e));
-    to.push_back(clutch_end("the clutch's release bearing", {.70, .05, .05, .20}, .2));
+    auto release = clutch_end("the clutch's release bearing", {.70, .05, .05, .20}, .2);
+    release.must_have = "clutch-down";  // it turns free of load with the pedal up (common practice)
+    to.push_back(release);
     to.push_back(clutch_end("the gearbox's input shaft bearing", {.01, .20, .75, .04}, .4));
     to.push_back(clutch_end("the flywheel or clutch plate rattles", {.15, .35, .25, .25}, .5));
 }

@@ -48,11 +48,16 @@ bool pumps(PartKind k) {
 Cause pump(const Workbench& w, const Part& p) {
     auto c = of_part(p, CauseKind::pump, p.name + " whines as it pumps");
     if (const auto line = pumping_line(w, p)) c.tones = {*line};
-    c.character = {.86, .04, .04, .06};
-    c.follows = {.93, .04, .03};
-    c.beating = .2;
-    add_turns(c.beats, w, p.name, .7);
-    c.band = Hertz{500.0};
+    // It whines, or it draws air and hisses in the same rhythm (common practice).
+    c.character = {.58, .16, .08, .18};
+    c.follows = {.90, .05, .05};
+    c.beating = .40;
+    if (const auto line = pumping_line(w, p)) {
+        c.beats = {*line};
+        c.beats.front().harmonics = spread_out(.55);
+    }
+    add_turns(c.beats, w, p.name, .3);
+    c.band = Hertz{900.0};
     c.band_octaves = 1.6;
     c.fix_minutes = 90;
     c.source = "computed (vanes, pistons or lobes times its turns)";
@@ -90,9 +95,9 @@ Cause blades(const Workbench& w, const Part& p) {
     c.weight = fan ? 1.0 : .4;
     if (const auto* at = w.fundamental(p.name, LineKind::blade_pass))
         c.tones = {heard(*at, "blade pass", "the " + p.name + "'s blades pass", spread_out(.85))};
-    c.character = {.66, .08, .02, .24};
+    c.character = {.50, .25, .06, .19};
     c.follows = p.viscous ? std::array<double, 3>{.25, .10, .65} : std::array<double, 3>{.90, .05, .05};
-    c.beating = .25;
+    c.beating = .5;  // one bent blade whoops once a turn
     add_turns(c.beats, w, p.name, .8);
     c.band = fan ? Hertz{300.0} : Hertz{1500.0};
     c.band_octaves = 1.5;

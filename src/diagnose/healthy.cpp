@@ -63,9 +63,9 @@ std::optional<Cause> healthy_sound_of_stopped(const Layout& layout, const Settin
     c.tones = lines_of(layout, .8, [&](const auto& owner) { return names.contains(owner); });
     for (const auto& name : names)
         if (const auto turns = turns_of(layout, name))
-            c.beats.push_back({"turns", name + " turns", *turns, {.7 / static_cast<double>(names.size())}});
+            c.beats.push_back({"turns", name + " turns", *turns, {.9 / static_cast<double>(names.size())}});
     c.character = {.60, .05, .03, .32};
-    c.follows = {.70, .18, .12};
+    c.follows = {.80, .12, .08};
     c.beating = .12;
     c.band = Hertz{1000.0};
     c.band_octaves = 2.3;
@@ -93,6 +93,11 @@ Cause healthy_engine(const Layout& layout, const Setting& a, const Setting& b) {
 }
 
 double prominence_log_odds(const Likelihoods& l, const Finding& f) {
+    if (f.flagged) {
+        const bool steady = f.character == Character::tone || f.character == Character::hiss;
+        const auto& by = steady ? l.band_steady : l.band_swelling;
+        return std::clamp(by.slope * (std::abs(f.band_change) - by.middle), -by.limit, by.limit);
+    }
     return std::clamp(l.prominence_slope * (f.prominence - l.prominence_middle), -l.prominence_limit,
                       l.prominence_limit);
 }

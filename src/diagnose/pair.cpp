@@ -19,6 +19,7 @@ struct Table {
     std::vector<double> share;      ///< prior that a group is the fault's sound, if there is one
     std::vector<double> by_health;  ///< log density as healthy sound of what was stopped (or started)
     std::vector<double> without;    ///< log density without any fault: healthy or chance
+    std::optional<Cause> silent{};  ///< healthy sound of what was stopped (or started)
     bool stopped = false;
     bool told = true;  ///< something that was off, loaded or set right differs between the two
 };
@@ -46,7 +47,8 @@ double log_fault(const Table& t, const Cause& c, const FindingGroup& group) {
 
 void fill_densities(Table& t) {
     const auto& l = t.g.l;
-    const auto silent = healthy_sound_of_stopped(t.g.layout, t.a, t.b);
+    t.silent = healthy_sound_of_stopped(t.g.layout, t.a, t.b);
+    const auto& silent = t.silent;
     const auto engine = healthy_engine(t.g.layout, t.a, t.b);
     const auto stray = something_else();
     const bool went = !stopped_between(t.g.layout, t.a, t.b).empty();
@@ -150,12 +152,18 @@ std::string expected_text(const Table& t) {
     return "comes with what was switched on";
 }
 
+/// A beat that went is no healthy sound of what was stopped unless something of it turns or pumps so often.
+bool may_be_healthy(const Table& t, const Finding& f) {
+    return !f.beat_changed || (t.silent && explanation_of(t.g, *t.silent, f));
+}
+
 void write_expected(PairVerdict& v, const Table& t, const std::vector<double>& fault_share) {
     for (std::size_t k = 0; k < t.groups.size(); ++k) {
         const double health = std::exp(t.by_health[k] - t.without[k]) * (1.0 - fault_share[k]);
         if (health < .5) continue;
         for (const auto i : t.groups[k].places)
-            if (v.findings[i].verdict != Verdict::there) v.findings[i].expected = expected_text(t);
+            if (v.findings[i].verdict != Verdict::there && may_be_healthy(t, v.findings[i]))
+                v.findings[i].expected = expected_text(t);
     }
 }
 
@@ -192,10 +200,9 @@ PairVerdict suspects_of_pair(const Layout& layout, const Comparison& comparison,
     v.findings = comparison.findings;
     for (auto& f : v.findings) explain(g, causes, posterior, f);
     write_expected(v, table, fault_share);
-    v.suspects =
-        suspects_from(g, causes, posterior, log_evidence,
-                      table.stopped ? "something else, or only the healthy sound of what stands still"
-                                    : "something else, or nothing at all");
+    v.suspects = suspects_from(g, causes, posterior, log_evidence, "something else",
+                               table.stopped ? "nothing is wrong: only the healthy sound of what stands still"
+                                             : "nothing is wrong: chance, or another day's sound");
     for (auto& s : v.suspects) {
         const auto c =
             std::find_if(causes.begin(), causes.end(), [&](const Cause& x) { return x.text == s.cause; });

@@ -105,7 +105,7 @@ std::vector<std::vector<std::size_t>> ties(const Grounds& g, const std::vector<C
 
 std::vector<Suspect> suspects_from(const Grounds& g, const std::vector<Cause>& causes,
                                    const Posterior& posterior, const std::vector<double>& log_evidence,
-                                   const std::string& else_text) {
+                                   const std::string& else_text, const std::string& nothing_text) {
     const auto with = ties(g, causes, posterior, log_evidence);
     std::vector<Suspect> list;
     for (std::size_t i = 0; i < causes.size(); ++i) {
@@ -116,10 +116,14 @@ std::vector<Suspect> suspects_from(const Grounds& g, const std::vector<Cause>& c
         if (!with[i].empty()) s.separated_by = what_separates(g, c, causes[with[i].front()]);
         list.push_back(std::move(s));
     }
-    Suspect rest;
-    rest.cause = else_text;
-    rest.probability = std::min(posterior.rest(), g.l.highest);
-    list.push_back(std::move(rest));
+    const auto add = [&](const std::string& text, double probability) {
+        Suspect rest;
+        rest.cause = text;
+        rest.probability = std::min(probability, g.l.highest);
+        list.push_back(std::move(rest));
+    };
+    add(else_text, nothing_text.empty() ? posterior.rest() : posterior.something_else);
+    if (!nothing_text.empty() && posterior.no_fault >= worth_showing) add(nothing_text, posterior.no_fault);
     std::stable_sort(list.begin(), list.end(),
                      [](const auto& a, const auto& b) { return a.probability > b.probability; });
     return list;

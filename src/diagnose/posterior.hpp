@@ -34,12 +34,13 @@ struct Posterior {
                                                          const Posterior& posterior,
                                                          const std::vector<double>& log_evidence);
 
-/// Suspects in order of probability, those below 0.005 left out, "something else" among them.
-/// `else_text` says what the rest is.
+/// Suspects in order of probability, those below 0.005 left out, "something else" among them. Where
+/// `nothing_text` says what a change without any fault would be, that stands apart; else it is in the rest.
 [[nodiscard]] std::vector<Suspect> suspects_from(const Grounds& g, const std::vector<Cause>& causes,
                                                  const Posterior& posterior,
                                                  const std::vector<double>& log_evidence,
-                                                 const std::string& else_text);
+                                                 const std::string& else_text,
+                                                 const std::string& nothing_text = {});
 
 /// Named, tie or open, by the suspects alone.
 [[nodiscard]] Conclusion conclusion_from(const Likelihoods& l, const std::vector<Suspect>& suspects);
