@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "desk/jagged_line.hpp"
+
 namespace cranknote::desk {
 
 using figure::Colour;
@@ -19,6 +21,11 @@ figure::Size ImguiMeasure::size_of(std::string_view text, const figure::TextStyl
 double ImguiMeasure::ascent_of(const figure::TextStyle& style) { return 0.95 * style.size; }
 
 void ImguiPainter::stroke_points(ImU32 colour, bool closed, float width) {
+    if (has_sharp_turn(points_, closed)) {
+        if (closed) points_.push_back(points_.front());
+        jagged_line(list_, points_, colour, width);
+        return;
+    }
     list_.AddPolyline(points_.data(), static_cast<int>(points_.size()), colour,
                       closed ? ImDrawFlags_Closed : ImDrawFlags_None, width);
 }

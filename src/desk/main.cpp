@@ -228,7 +228,7 @@ class Program {
         const auto& io = ImGui::GetIO();
         const bool input = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseWheel != 0 ||
                            ImGui::IsAnyMouseDown() || !io.InputQueueCharacters.empty();
-        return news || input || !commands.empty();
+        return news || input || window_.keys_wait() || !commands.empty();
     }
 
     void drop() {

@@ -1,4 +1,6 @@
 // Recording: what is off and how it is run, cautions first, then the meter and the advice of the recorder.
+#include <GLFW/glfw3.h>
+
 #include <algorithm>
 
 #include "desk/frame.hpp"
@@ -104,7 +106,8 @@ void during(Frame& f) {
                                      : "Long enough. Stop when you like.",
            small);
     ui.gap(14);
-    if (ui.button("stop", "Stop and keep", Press::warn, 0, "Enter") || ImGui::IsKeyPressed(257, false)) {
+    if (ui.button("stop", "Stop and keep", Press::warn, 0, "Enter") ||
+        ImGui::IsKeyPressed(GLFW_KEY_ENTER, false)) {
         f.out.push_back(ask::StopRecording{true});
         f.view.over = Over::nothing;
     }

@@ -50,8 +50,9 @@ bool over_buttons(Frame& f, const char* yes, const char* no, bool can, bool stay
     auto& ui = f.ui;
     ui.gap(18);
     bool done = ui.button("yes", yes, Press::act, 0, "Enter", can);
-    const bool enter =
-        ImGui::IsKeyPressed(GLFW_KEY_ENTER, false) || ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER, false);
+    // Not the press that brought this over the sheet.
+    const bool enter = !ImGui::IsWindowAppearing() && (ImGui::IsKeyPressed(GLFW_KEY_ENTER, false) ||
+                                                       ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER, false));
     if (enter && can) done = true;
     bool leave = false;
     if (no) {
@@ -98,7 +99,7 @@ void draw_overlay(Frame& f) {
     ui.say(shape.title, head);
     ui.gap(12);
     shape.content(f);
-    if (ImGui::IsKeyPressed(GLFW_KEY_ESCAPE, false)) view.over = Over::nothing;
+    if (!ImGui::IsWindowAppearing() && ImGui::IsKeyPressed(GLFW_KEY_ESCAPE, false)) view.over = Over::nothing;
     if (view.over == Over::nothing) ImGui::CloseCurrentPopup();
     ImGui::EndPopup();
 }

@@ -3,6 +3,7 @@
 set(DESK_STATE_SOURCES
   desk/arrange.cpp
   desk/hear.cpp
+  desk/key_queue.cpp
   desk/layout_draft.cpp
   desk/next_state.cpp
   desk/settings.cpp
@@ -14,6 +15,7 @@ set(DESK_SOURCES
   desk/draw.cpp
   desk/fonts.cpp
   desk/imgui_painter.cpp
+  desk/jagged_line.cpp
   desk/keys.cpp
   desk/look.cpp
   desk/over_layout.cpp

@@ -21,6 +21,25 @@ void on_drop(GLFWwindow* window, int count, const char** paths) {
     static_cast<Window*>(glfwGetWindowUserPointer(window))->dropped(count, paths);
 }
 
+void on_key(GLFWwindow* window, int key, int scancode, int action, int) {
+    if (action == GLFW_REPEAT) return;  // the library repeats by itself
+    const auto kind = action == GLFW_PRESS ? KeyEvent::Kind::press : KeyEvent::Kind::release;
+    static_cast<Window*>(glfwGetWindowUserPointer(window))->keyed({kind, key, scancode, 0});
+}
+
+void on_character(GLFWwindow* window, unsigned character) {
+    static_cast<Window*>(glfwGetWindowUserPointer(window))
+        ->keyed({KeyEvent::Kind::character, 0, 0, character});
+}
+
+void hand_over(GLFWwindow* window, const KeyEvent& e) {
+    if (e.kind == KeyEvent::Kind::character)
+        ImGui_ImplGlfw_CharCallback(window, e.character);
+    else
+        ImGui_ImplGlfw_KeyCallback(window, e.key, e.scancode,
+                                   e.kind == KeyEvent::Kind::press ? GLFW_PRESS : GLFW_RELEASE, 0);
+}
+
 [[noreturn]] void no_window(const std::string& trouble) {
     const char* why = nullptr;
     glfwGetError(&why);
@@ -51,6 +70,8 @@ Window::Window(const WindowWish& wish) {
     io.LogFilename = nullptr;
     ImGui_ImplGlfw_InitForOpenGL(window_, true);
     ImGui_ImplOpenGL3_Init("#version 150");
+    glfwSetKeyCallback(window_, on_key);  // in place of the library's, which hand_over() calls in time
+    glfwSetCharCallback(window_, on_character);
 }
 
 Window::~Window() {
@@ -79,6 +100,7 @@ void Window::use(const Look& look) {
 void Window::begin_frame() {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
+    for (const auto& e : keys_.for_a_frame()) hand_over(window_, e);
     ImGui::NewFrame();
 }
 

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "desk/key_queue.hpp"
 #include "desk/look.hpp"
 #include "desk/ui.hpp"
 #include "figure/geometry.hpp"
@@ -55,11 +56,15 @@ class Window {
 
     /// Called by the system's own callbacks.
     void dropped(int count, const char** paths);
+    void keyed(const KeyEvent& event) { keys_.put(event); }
+    /// Keys wait for a frame of their own.
+    [[nodiscard]] bool keys_wait() const { return !keys_.empty(); }
 
   private:
     GLFWwindow* window_ = nullptr;
     Look look_;
     std::vector<std::string> dropped_;
+    KeyQueue keys_;
     unsigned frame_buffer_ = 0, texture_ = 0;
 };
 
