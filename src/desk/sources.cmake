@@ -6,6 +6,7 @@ set(DESK_STATE_SOURCES
   desk/key_queue.cpp
   desk/layout_draft.cpp
   desk/next_state.cpp
+  desk/pace.cpp
   desk/settings.cpp
   desk/texts.cpp
   desk/worker.cpp
@@ -29,6 +30,7 @@ set(DESK_SOURCES
   desk/panel_head.cpp
   desk/panel_sound.cpp
   desk/pictures.cpp
+  desk/places_file.cpp
   desk/session.cpp
   desk/sound_room.cpp
   desk/ui.cpp

@@ -56,7 +56,8 @@ Window::Window(const WindowWish& wish) {
     glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
     glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
     glfwWindowHint(GLFW_VISIBLE, wish.hidden ? GLFW_FALSE : GLFW_TRUE);
-    glfwWindowHintString(GLFW_X11_CLASS_NAME, "cranknote-desk");
+    glfwWindowHintString(GLFW_X11_CLASS_NAME, "cranknote-desk");  // the desktop entry's; both or neither
+    glfwWindowHintString(GLFW_X11_INSTANCE_NAME, "cranknote-desk");
     window_ = glfwCreateWindow(wish.width, wish.height, wish.title.c_str(), nullptr, nullptr);
     if (!window_) no_window("no window with OpenGL 3.2 can be opened");
     glfwSetWindowSizeLimits(window_, 640, 480, GLFW_DONT_CARE, GLFW_DONT_CARE);
