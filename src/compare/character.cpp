@@ -9,7 +9,8 @@ namespace cranknote {
 
 namespace {
 
-constexpr double sharper = 2.0;  // dB
+constexpr double sharper = 2.0;                 // dB
+constexpr double no_line = 6.0, a_line = 10.0;  // dB over local noise, of the strongest line of a narrow band
 constexpr double tick_lines =
     2.1;  // effective multiples of a beat above which it is a knock: parts most of the `tune` set
 
@@ -38,6 +39,37 @@ Follows tone_follows(const std::vector<Take>& side, Hertz f, double ratio) {
     const double h =
         mean_prominence(side, [&](const Portrait& p) { return tone_level(p.tones_hz, f.value(), 0.003); });
     return follows_of(r, h);
+}
+
+/// What a narrow band's pitch goes with: the spectrum in which its strongest line is sharper, if it has one.
+/// Without a line in either it wanders by itself.
+Follows bump_follows(const std::vector<Take>& side, const Finding& f) {
+    const auto& p = *side.front().portrait;
+    const double middle = std::sqrt(f.low.value() * f.high.value()), reach = f.high.value() / middle - 1.0;
+    const auto& t = p.tones_hz;
+    if (!p.has_speed() || f.high.value() > static_cast<double>(t.power.size()) * t.step)
+        return Follows::unknown;
+    const double on_ratio = mean_prominence(side, [&](const Portrait& q) {
+        return tone_level(q.tones_ratio, middle * 60.0 / q.speed.mean->value(), reach);
+    });
+    const double on_hz =
+        mean_prominence(side, [&](const Portrait& q) { return tone_level(q.tones_hz, middle, reach); });
+    if (std::max(on_ratio, on_hz) < no_line) return Follows::free;
+    return std::max(on_ratio, on_hz) > a_line ? follows_of(on_ratio, on_hz) : Follows::unknown;
+}
+
+/// A narrow band's ratio: that of its strongest line where it follows the crank, else its middle's.
+void take_ratio(Finding& f, const std::vector<Take>& side) {
+    const auto& p = *side.front().portrait;
+    const double low = ratio_of(f.low, *p.speed.mean).value(), high = ratio_of(f.high, *p.speed.mean).value();
+    f.ratio = Ratio{std::sqrt(low * high)}, f.ratio_error = 0.03;
+    if (f.follows != Follows::crank) return;
+    const auto& t = p.tones_ratio;
+    for (const auto& k : peaks_of(t.power, t.floor, t.step, low, a_line, t.power.size()))
+        if (k.place < high) {  // strongest first
+            f.ratio = Ratio{k.place}, f.ratio_error = 0.0006;
+            return;
+        }
 }
 
 /// Mean-square swelling at a place in a carrier band, mean over takes; absolute: of the band's power.
@@ -185,10 +217,8 @@ void describe(Finding& f, const Cell& head, const std::vector<Take>& loud, const
         case CellKind::bump:
             f.character =
                 head.prominence_a > 4.0 || head.prominence_b > 4.0 ? Character::tone : Character::hiss;
-            f.follows = f.character == Character::tone ? Follows::free : Follows::unknown;
-            if (f.character == Character::tone && p.speed.mean)
-                f.ratio = ratio_of(Hertz{std::sqrt(head.low * head.high)}, *p.speed.mean),
-                f.ratio_error = 0.03;
+            f.follows = f.character == Character::tone ? bump_follows(loud, f) : Follows::unknown;
+            if (f.character == Character::tone && p.speed.mean) take_ratio(f, loud);
             if (p.has_speed()) {  // a chirp: a tone of its own that comes and goes with something that turns
                 const Beat own = own_beat(loud, quiet, f.low, f.high, 7.0);
                 if (own.prominence > 0.0) {

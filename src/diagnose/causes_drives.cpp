@@ -40,7 +40,7 @@ Cause slip(const Workbench& w, const Drive& d) {
     c.character = {.52, .16, .02, .30};
     c.follows = {.08, .50, .42};  // pitch is a structure's own, not a multiple of crank speed
     c.beating = .25;
-    c.beats = belt_beats(w, d, .25, .45);
+    c.beats = belt_beats(w, d, .12, .45);
     c.band = Hertz{2200.0};
     c.band_octaves = 1.1;
     c.comes_and_goes = .35;

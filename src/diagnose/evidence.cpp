@@ -117,15 +117,9 @@ double chance_beat(const Grounds& g, Ratio found, double error, bool changed) {
 }
 
 double seen_character(const Cause& c, Character seen, const Likelihoods& l) {
-    const auto right = l.character_right;
     const auto at = static_cast<std::size_t>(seen);
     double p = 0.0;
-    for (std::size_t truth = 0; truth < 4; ++truth) {
-        const bool pair = (truth == 1 && at == 3) || (truth == 3 && at == 1);
-        const double rest =
-            (truth == 1 || truth == 3) ? (1.0 - right - l.scrape_hiss) / 2.0 : (1.0 - right) / 3.0;
-        p += c.character[truth] * (truth == at ? right : pair ? l.scrape_hiss : rest);
-    }
+    for (std::size_t truth = 0; truth < 4; ++truth) p += c.character[truth] * l.character_seen[truth][at];
     return p;
 }
 
@@ -134,6 +128,12 @@ double seen_follows(Follows seen, std::size_t truth, const Likelihoods& l) {
     if (seen == Follows::unknown) return 1.0 - l.follows_known;
     const auto at = static_cast<std::size_t>(seen);
     return l.follows_known * (at == truth ? l.follows_right : (1.0 - l.follows_right) / 2.0);
+}
+
+/// The same for a tone's pitch. What is no tone has no pitch to go with anything.
+double seen_pitch(const Finding& f, std::size_t truth, const Likelihoods& l) {
+    if (f.character != Character::tone) return 1.0;
+    return l.pitch_seen[truth][static_cast<std::size_t>(f.follows)];
 }
 
 /// Pitch and ratio together: a tone's ratio means something only if the tone is tied to the crank.
@@ -145,7 +145,7 @@ double log_tone(const Grounds& g, const Cause& c, const Finding& f) {
     const double loose = f.ratio ? chance : 1.0;
     double p = 0.0;
     for (std::size_t truth = 0; truth < 3; ++truth)
-        p += c.follows[truth] * seen_follows(f.follows, truth, g.l) * (truth == 0 ? tied : loose);
+        p += c.follows[truth] * seen_pitch(f, truth, g.l) * (truth == 0 ? tied : loose);
     return std::log(p + tiny);
 }
 

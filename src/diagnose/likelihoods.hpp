@@ -1,5 +1,5 @@
 // Every number of judgement in one place, each with its reason. "judged" was set by hand before measuring,
-// "tuned" (no_fault, something_else, found, floors, character_right, follows_right, tempers, healthy_stays,
+// "tuned" (no_fault, something_else, found, floors, character_seen, follows_right, tempers, healthy_stays,
 // prominence_*, strength_*, unchanged, chance) towards what `calibrate` of tools/score found on 247 pairs of
 // the simulator's `tune` set, rounded; the `score` set was never looked at.
 #pragma once
@@ -15,9 +15,11 @@ using Course = std::array<double, 5>;
 
 struct Likelihoods {
     // --- before any evidence ---------------------------------------------------------------------------
-    double no_fault = .5;         ///< a pair may hold no fault at all (judged)
-    double something_else = .10;  ///< a cause that is not on the list (judged)
-    double other_floor = .02;     ///< what "something else" keeps, whatever the evidence
+    double no_fault = .5;           ///< a pair may hold no fault at all (judged)
+    double no_fault_repaired = .2;  ///< the same where something was set right between the two: there was a
+                                    ///< reason to (judged)
+    double something_else = .10;    ///< a cause that is not on the list (judged)
+    double other_floor = .02;       ///< what "something else" keeps, whatever the evidence
     double worked_on = 6.0;  ///< odds of what was worked on before the noise (judged: the strongest prior)
     double worked_on_near = 2.5;  ///< of what hangs on the same drive
     /// How common a kind is after front-end work, one cause beside another (judged; other = 0).
@@ -61,8 +63,14 @@ struct Likelihoods {
     double beat_detected = .7;  ///< a sound that swells is reported with its beat (target 90 %)
 
     // --- character and follows -------------------------------------------------------------------------
-    double character_right = .72;  ///< target 90 %; scrape and hiss are confused most
-    double scrape_hiss = .08;
+    /// How a tone, scrape, tick or hiss (rows) is read as one of the same (columns): 411 found faults of
+    /// `tune`, with some hundredths for what was never seen.
+    std::array<std::array<double, 4>, 4> character_seen{
+        {{.76, .15, .03, .06}, {.03, .73, .20, .04}, {.07, .14, .76, .03}, {.08, .28, .04, .60}}};
+    /// How a tone whose pitch goes with the crank, stays or wanders (rows) is read: the same, or unknown
+    /// (columns). 56 found tones of `tune`, with some hundredths for what was never seen.
+    std::array<std::array<double, 4>, 3> pitch_seen{
+        {{.90, .02, .03, .05}, {.22, .35, .05, .38}, {.25, .15, .15, .45}}};
     double follows_right = .82;        ///< target 90 %
     double follows_known = .6;         ///< share in which a short recording can tell at all
     double band_temper = .45;          ///< where a sound is heard depends on the car: half its weight

@@ -187,7 +187,8 @@ PairVerdict suspects_of_pair(const Layout& layout, const Comparison& comparison,
     }
     const auto rest = weigh_else(table);
     const auto posterior =
-        updated(g, prior_of(g, causes, hands, l.no_fault), log_evidence, rest.log_evidence);
+        updated(g, prior_of(g, causes, hands, a.repaired != b.repaired ? l.no_fault_repaired : l.no_fault),
+                log_evidence, rest.log_evidence);
 
     std::vector<double> fault_share(table.groups.size(), 0.0);
     for (std::size_t k = 0; k < fault_share.size(); ++k) {

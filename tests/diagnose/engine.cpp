@@ -187,12 +187,13 @@ Finding changed(Character character, Verdict verdict, double low_hz, double high
     f.high = Hertz{high_hz};
     f.character = character;
     f.verdict = verdict;
-    f.flagged = true;
+    f.flagged = verdict != Verdict::there;
     f.prominence = 14.0;
     const double change = verdict == Verdict::there                                   ? 0.0
                           : verdict == Verdict::fresh || verdict == Verdict::stronger ? 10.0
                                                                                       : -10.0;
     f.change = Decibel{change};
+    f.band_change = change;  // as loud as a complaint
     return f;
 }
 

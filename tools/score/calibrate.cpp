@@ -37,7 +37,6 @@ std::vector<Knob> knobs_of(Likelihoods& l) {
                         {"chance_beat_on_half_orders", &l.chance_beat_on_half_orders, true},
                         {"changed_beat_on_half_orders", &l.changed_beat_on_half_orders, true},
                         {"beat_detected", &l.beat_detected, true},
-                        {"character_right", &l.character_right, true},
                         {"follows_right", &l.follows_right, true},
                         {"follows_known", &l.follows_known, true},
                         {"band_temper", &l.band_temper, false},
