@@ -68,6 +68,21 @@ def heard(rows):
         rate("beat ratio within 2 %", sum(r["beat_right"] for r in beat), len(beat))
 
 
+def readings(rows):
+    """How true characters, and pitches of what was read as a tone, were read: the tables of likelihoods.hpp."""
+    found = of(rows, lambda r: r.get("found"))
+    tones = of(found, lambda r: r["match"]["character"] == "tone")
+    for name, part, truth, seen in (
+        ("character", found, lambda r: r["true_character"][0], "character"),
+        ("pitch", tones, lambda r: r["true_follows"], "follows"),
+    ):
+        table = collections.defaultdict(collections.Counter)
+        for r in part:
+            table[truth(r)][r["match"][seen]] += 1
+        for true, counts in sorted(table.items()):
+            print(f"  {name} {true}: read as", ", ".join(f"{k} {n}" for k, n in counts.most_common()))
+
+
 def causes(rows):
     part = of(rows, lambda r: r["relation"] == "guilty off" and r.get("guilty") not in (None, "other"))
     if not part:
@@ -75,6 +90,9 @@ def causes(rows):
     rate("telling pair: found", sum(r["found"] for r in part), len(part))
     rate("guilty first (or tied with the first)", sum(r["right_place"] == 1 for r in part), len(part))
     rate("guilty in the first three", sum(1 <= r["right_place"] <= 3 for r in part), len(part))
+    found = of(part, lambda r: r["found"])
+    rate("guilty first, of the found ones", sum(r["right_place"] == 1 for r in found), len(found))
+    rate("guilty in the first three, of the found ones", sum(1 <= r["right_place"] <= 3 for r in found), len(found))
     rate("right kind first", sum(bool(r["suspects"]) and r["suspects"][0]["kind"] == r["guilty"] for r in part),
          len(part))
     by = collections.defaultdict(list)
@@ -120,6 +138,7 @@ def main():
     rate("and right within 0.5 %", sum(r["speeds_right"] for r in known), len(known))
     quiet_pairs(rows)
     heard(rows)
+    readings(rows)
     causes(rows)
     reliability(rows)
 
