@@ -22,19 +22,19 @@ std::string listed(const auto& names, const std::string& none) {
     return text.empty() ? none : text;
 }
 
-std::string quoted(const std::string& name) { return "\"" + name + "\""; }
+std::string in_quotes(const std::string& name) { return "\"" + name + "\""; }
 
 void require_known(const std::string& word, const auto& valid, const std::string& option) {
     if (std::ranges::find(valid, word) != valid.end()) return;
     const std::string near = nearest_name(word, {valid.begin(), valid.end()});
-    wrong_call("there is no " + quoted(word), option,
-               near.empty() ? "there are: " + listed(valid, "none") : "did you mean " + quoted(near) + "?");
+    wrong_call("there is no " + in_quotes(word), option,
+               near.empty() ? "there are: " + listed(valid, "none") : "did you mean " + in_quotes(near) + "?");
 }
 
 /// Names of things that the microphone can be held near: not pulls.
 void require_place(const Layout& layout, const std::string& name) {
     if (layout.pull(name))
-        wrong_call(quoted(name) + " is a pull, not a place", "--near", "name a part, drive or cover");
+        wrong_call(in_quotes(name) + " is a pull, not a place", "--near", "name a part, drive or cover");
     require_name(layout, name, "--near");
 }
 
@@ -44,18 +44,18 @@ void require_same_state(const Layout& layout, const State& state, const Addition
     const std::string advice = "say the same again, or give this state a name of its own";
     const auto was = expand_off(layout, state.off), is = expand_off(layout, a.off);
     if (was != is)
-        wrong_call("in state " + quoted(state.name) + " is off: " + listed(was, "nothing") +
+        wrong_call("in state " + in_quotes(state.name) + " is off: " + listed(was, "nothing") +
                        "; this says: " + listed(is, "nothing"),
                    "--off", advice);
     if (as_set(state.with) != as_set(a.with))
-        wrong_call("state " + quoted(state.name) + " was recorded with: " + listed(state.with, "nothing") +
+        wrong_call("state " + in_quotes(state.name) + " was recorded with: " + listed(state.with, "nothing") +
                        "; this says: " + listed(a.with, "nothing"),
                    "--with", advice);
     if (a.repaired && !state.repaired)
-        wrong_call("state " + quoted(state.name) + " was recorded before the repair", "--repaired",
+        wrong_call("state " + in_quotes(state.name) + " was recorded before the repair", "--repaired",
                    "give the state after it a name of its own");
     if (!a.repaired_what.empty() && a.repaired_what != state.repaired_what)
-        wrong_call("in state " + quoted(state.name) + " another thing was repaired: " +
+        wrong_call("in state " + in_quotes(state.name) + " another thing was repaired: " +
                        (state.repaired_what.empty() ? "not said which" : state.repaired_what),
                    "--repaired", "give this state a name of its own");
 }
@@ -63,10 +63,10 @@ void require_same_state(const Layout& layout, const State& state, const Addition
 void require_first_state(const Job& job, const Addition& a) {
     if (job.states.empty() && a.state != first_state)
         wrong_call(
-            "the first state of a job is " + quoted(std::string(first_state)) + ", not " + quoted(a.state),
+            "the first state of a job is " + in_quotes(std::string(first_state)) + ", not " + in_quotes(a.state),
             "--state", "record the engine as it came first");
     if (a.state == first_state && a.repaired)
-        wrong_call(quoted(std::string(first_state)) + " is before any repair", "--repaired",
+        wrong_call(in_quotes(std::string(first_state)) + " is before any repair", "--repaired",
                    "give the state after it a name of its own");
 }
 
@@ -92,10 +92,10 @@ void check_stretches(const Job& job, const Recording& added, Understood& underst
     for (const auto& r : job.recordings) {
         if (added.sha256.empty() || r.sha256 != added.sha256) continue;
         if (same_stretch(r, added))
-            wrong_call("the job has this sound already: " + r.id + ", state " + quoted(r.state), r.file,
+            wrong_call("the job has this sound already: " + r.id + ", state " + in_quotes(r.state), r.file,
                        "a repeat is a recording of its own; for a part of the file say --from and --to");
         if (overlap(r, added))
-            understood.remarks.push_back("It overlaps with " + r.id + " of state " + quoted(r.state) +
+            understood.remarks.push_back("It overlaps with " + r.id + " of state " + in_quotes(r.state) +
                                          ", which is of the same file.");
     }
 }
@@ -144,7 +144,7 @@ void enter_state(Job& job, const Layout& layout, const Addition& a, Understood& 
     understood.place = place_for(job, a.recording.at);
     if (understood.place < job.states.size())
         understood.remarks.push_back("By its time it comes before " +
-                                     quoted(job.states[understood.place].name) + ".");
+                                     in_quotes(job.states[understood.place].name) + ".");
     job.states.insert(job.states.begin() + static_cast<std::ptrdiff_t>(understood.place),
                       State{a.state, a.off, a.with, a.repaired, a.repaired_what, ""});
 }
@@ -202,7 +202,7 @@ void enter_reading(Job& job, Reading reading) {
     if (reading.what.empty()) wrong_call("what was measured?", "", "a few words: \"idle speed\"");
     if (!std::isfinite(reading.value)) wrong_call("the value is not a number", reading.what);
     if (reading.recording && !job.recording(*reading.recording))
-        wrong_call("there is no recording " + quoted(*reading.recording), "--recording",
+        wrong_call("there is no recording " + in_quotes(*reading.recording), "--recording",
                    "cranknote states lists them");
     job.readings.push_back(std::move(reading));
 }
