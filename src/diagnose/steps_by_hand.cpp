@@ -137,7 +137,7 @@ void add_measures(std::vector<Candidate>& to, const Workshop& w, const std::vect
         const double by_chance = std::clamp(.004 / before, .1, .7);
         to.push_back(yes_or_no(
             std::move(s),
-            [&w, name, by_chance](const Cause& c) {
+            [name, by_chance](const Cause& c) {
                 return c.part == name && !(c.tones.empty() && c.beats.empty()) ? .9 : by_chance;
             },
             by_chance));

@@ -27,8 +27,9 @@ std::string in_quotes(const std::string& name) { return "\"" + name + "\""; }
 void require_known(const std::string& word, const auto& valid, const std::string& option) {
     if (std::ranges::find(valid, word) != valid.end()) return;
     const std::string near = nearest_name(word, {valid.begin(), valid.end()});
-    wrong_call("there is no " + in_quotes(word), option,
-               near.empty() ? "there are: " + listed(valid, "none") : "did you mean " + in_quotes(near) + "?");
+    wrong_call(
+        "there is no " + in_quotes(word), option,
+        near.empty() ? "there are: " + listed(valid, "none") : "did you mean " + in_quotes(near) + "?");
 }
 
 /// Names of things that the microphone can be held near: not pulls.
@@ -62,9 +63,9 @@ void require_same_state(const Layout& layout, const State& state, const Addition
 
 void require_first_state(const Job& job, const Addition& a) {
     if (job.states.empty() && a.state != first_state)
-        wrong_call(
-            "the first state of a job is " + in_quotes(std::string(first_state)) + ", not " + in_quotes(a.state),
-            "--state", "record the engine as it came first");
+        wrong_call("the first state of a job is " + in_quotes(std::string(first_state)) + ", not " +
+                       in_quotes(a.state),
+                   "--state", "record the engine as it came first");
     if (a.state == first_state && a.repaired)
         wrong_call(in_quotes(std::string(first_state)) + " is before any repair", "--repaired",
                    "give the state after it a name of its own");

@@ -46,9 +46,10 @@ std::array<float, pairs> half_band_taps() {
 /// even[n] and odd[n] are samples 2n and 2n + 1; odd has pairs further values on either side.
 CRANKNOTE_VECTORS void filter(const float* even, const float* odd, const float* h, float* low, float* high,
                               std::size_t n) {
+    const float* before = odd - pairs;  // an index below zero would wrap
     for (std::size_t i = 0; i < n; ++i) {
         float sides = 0.0F;
-        for (std::size_t k = 0; k < pairs; ++k) sides += h[k] * (odd[i - k - 1] + odd[i + k]);
+        for (std::size_t k = 0; k < pairs; ++k) sides += h[k] * (before[i + pairs - k - 1] + odd[i + k]);
         low[i] = 0.5F * even[i] + sides;
         high[i] = 0.5F * even[i] - sides;
     }

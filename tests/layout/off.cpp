@@ -70,14 +70,14 @@ TEST_CASE("an unknown name is a wrong call, with the nearest valid one") {
 }
 
 TEST_CASE("never without the timing drive, its tensioner, oil pump or injection pump drive") {
-    const auto four = preset("four-toothed-belt"), chain = preset("four-chain"),
+    const auto toothed = preset("four-toothed-belt"), chain = preset("four-chain"),
                diesel = preset("five-diesel");
-    for (const auto& [layout, name] : {std::pair{&four, "timing belt"},
-                                       {&four, "timing tensioner"},
-                                       {&four, "intake cam wheel"},
-                                       {&four, "crank sprocket"},
-                                       {&four, "water pump"},  // on the timing belt
-                                       {&four, "crank pulley"},
+    for (const auto& [layout, name] : {std::pair{&toothed, "timing belt"},
+                                       {&toothed, "timing tensioner"},
+                                       {&toothed, "intake cam wheel"},
+                                       {&toothed, "crank sprocket"},
+                                       {&toothed, "water pump"},  // on the timing belt
+                                       {&toothed, "crank pulley"},
                                        {&chain, "oil pump chain"},
                                        {&chain, "oil pump"},
                                        {&chain, "oil pump sprocket"},

@@ -106,7 +106,8 @@ inline std::vector<float> engine_sound(const EngineSound& e, const Speed& rpm) {
     std::vector<float> x(turns.size(), 0.0F);
     Noise noise(e.seed);
     std::vector<double> place, strength;
-    for (int k = 0; k < e.cylinders; ++k) {
+    const int events = e.firing_deg.empty() ? e.cylinders : static_cast<int>(e.firing_deg.size());
+    for (int k = 0; k < events; ++k) {
         place.push_back(e.firing_deg.empty()
                             ? static_cast<double>(e.cycle_turns) * k / static_cast<double>(e.cylinders)
                             : e.firing_deg[static_cast<std::size_t>(k)] / 360.0);

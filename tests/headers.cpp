@@ -1,0 +1,2 @@
+// Empty: the library headers that the tests share are precompiled for this file, because main.cpp needs
+// Catch's differently.
