@@ -3,10 +3,8 @@
 
 #include "cli/commands.hpp"
 #include "cli/parse.hpp"
+#include "cli/portrait_of.hpp"
 #include "cli/read_layout.hpp"
-#include "compare/compare.hpp"
-#include "diagnose/pair.hpp"
-#include "job/examine_file.hpp"
 #include "note/json.hpp"
 #include "note/words.hpp"
 
@@ -26,18 +24,9 @@ void run(const Options& o, Streams s) {
                     Error::Kind::wrong_call);
     const auto stretch = parse_stretch(o.from, o.to);
     SpeedSettings settings;
-    settings.cylinders = layout->engine.cylinders;
-    settings.stroke = layout->engine.stroke;
     if (!o.rpm.empty()) settings.tag = parse_speed_tag(o.rpm);
-    const auto e = examine_file(o.file, {stretch.from, stretch.to, longest_analysed}, settings);
-    CompareSettings how;
-    how.cylinders = layout->engine.cylinders;
-    Comparison alone;
-    alone.findings = standing_out({&e.portrait, e.summary}, how);
-    State as_found;
-    as_found.name = "as found";
-    const auto findings = suspects_of_pair(*layout, alone, as_found, as_found).findings;  // explained
-    s.out << (o.json ? text_of(portrait_json(e.summary, findings)) : words_for(e.summary, findings));
+    const auto p = portrait_of(o.file, {stretch.from, stretch.to}, *layout, settings);
+    s.out << (o.json ? text_of(portrait_json(p.recording, p.findings)) : words_for(p.recording, p.findings));
 }
 
 }  // namespace

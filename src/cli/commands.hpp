@@ -19,6 +19,7 @@ void add_compare(CLI::App& app, Streams s);
 void add_layout(CLI::App& app, Streams s);
 void add_speed(CLI::App& app, Streams s);
 void add_portrait(CLI::App& app, Streams s);
+void add_batch(CLI::App& app, Streams s);
 // A job on disk.
 void add_new(CLI::App& app, Streams s);
 void add_add(CLI::App& app, Streams s);

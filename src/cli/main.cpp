@@ -35,6 +35,7 @@ int run(int argc, char** argv) {
     const cli::Streams streams{out, std::cerr};
     cli::add_speed(app, streams);
     cli::add_portrait(app, streams);
+    cli::add_batch(app, streams);
     cli::add_compare(app, streams);
     cli::add_layout(app, streams);
     for (const auto add :

@@ -2,6 +2,7 @@
 set(CLI_SOURCES
   cli/main.cpp
   cli/command_add.cpp
+  cli/command_batch.cpp
   cli/command_card.cpp
   cli/command_compare.cpp
   cli/command_layout.cpp
@@ -25,6 +26,7 @@ set(CLI_SOURCES
   cli/layout_text.cpp
   cli/pair_note.cpp
   cli/parse.cpp
+  cli/portrait_of.cpp
   cli/read_layout.cpp
   cli/recording_text.cpp
   cli/track_text.cpp

@@ -2,26 +2,13 @@
 #include <nlohmann/json.hpp>
 
 #include "audio/write.hpp"
+#include "cli/idle.hpp"
 #include "cli/run.hpp"
 #include "speed/engine_sound.hpp"
 #include "within.hpp"
 
 using namespace cranknote::test;
 using nlohmann::json;
-
-namespace {
-
-/// A four-cylinder idling at 823 rpm, ten seconds of WAV.
-void write_idle(const std::string& path) {
-    EngineSound e;
-    e.rate = 16000.0;
-    cranknote::Recording r;
-    r.rate = cranknote::SampleRate{e.rate};
-    r.channels.push_back(engine_sound(e, steady(823.0)));
-    cranknote::write_wav(path, r);
-}
-
-}  // namespace
 
 TEST_CASE("speed prints the contract's JSON") {
     const Folder folder;
