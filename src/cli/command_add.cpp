@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "audio/decode.hpp"
+#include "audio/record.hpp"
 #include "cli/commands.hpp"
 #include "cli/parse.hpp"
 #include "cli/recording_text.hpp"
@@ -19,7 +20,8 @@ namespace cranknote::cli {
 namespace {
 
 struct Options {
-    std::string job, file, state, rpm, from, to, placement, near, since_start, coolant, at, weather, notes;
+    std::string job, file, state, rpm, from, to, placement, near, since_start, coolant, at, weather, notes,
+        pickup;
     std::vector<std::string> off, with, loads;
     std::string repaired;  ///< "true", or what was repaired; empty: nothing
 };
@@ -45,6 +47,9 @@ job::Addition addition_of(const Options& o) {
     r.weather = if_given(o.weather, "--weather", parse_words);
     r.notes = if_given(o.notes, "--note", parse_words);
     r.at = if_given(o.at, "--at", parse_moment);
+    r.pickup_channel = channel_named(o.pickup);
+    if (!o.pickup.empty() && !r.pickup_channel)
+        throw Error("'" + o.pickup + "' is no channel", "--pickup", "left or right", Error::Kind::wrong_call);
     return a;
 }
 
@@ -56,6 +61,9 @@ SoundInfo checked_sound(const std::string& file, const job::Recording& r) {
         if (moment && info.duration && *moment > *info.duration)
             throw Error("the file is " + seconds_text(*info.duration) + " long", option, "",
                         Error::Kind::wrong_call);
+    if (r.pickup_channel && info.channels < 2)
+        throw Error("the file has one channel only, so none holds a pickup", "--pickup", "leave it out",
+                    Error::Kind::wrong_call);
     return info;
 }
 
@@ -126,6 +134,9 @@ void add_options(CLI::App& c, Options& o) {
     c.add_option("--placement", o.placement, "A name for how the phone lay; equal names: it was not touched");
     c.add_option("--near", o.near, "The part, drive or cover that the microphone was held near");
     c.add_option("--since-start", o.since_start, "Seconds that the engine had been running when it begins");
+    c.add_option(
+        "--pickup", o.pickup,
+        std::string("The channel with an ignition pickup: right or left. WARNING: ") + two_channel_warning);
     c.add_option("--coolant", o.coolant, "cold, warm or °C");
     c.add_option("--at", o.at, "When it was recorded: 10:30, or 2026-03-01 10:30");
     add_many(c, "--load", o.loads, "A load that was on, in words; repeats");

@@ -42,6 +42,25 @@ std::optional<SpeedTag> parse_speed_tag(std::string_view typed, std::string_view
     return tag;
 }
 
+std::optional<int> channel_named(std::string_view typed) {
+    if (typed == "left") return 0;
+    if (typed == "right") return 1;
+    return std::nullopt;
+}
+
+double parse_pulses(std::string_view typed, std::string_view option) {
+    const auto over = typed.find('/');
+    double count = parse_number(typed.substr(0, over), option);
+    if (over != std::string_view::npos) {
+        if (typed.substr(over) != "/2")
+            wrong(option, typed, "is no number of pulses", "1 a turn, or 1/2: one in two turns");
+        count /= 2.0;
+    }
+    if (count < 0.5 || count > 16.0 || std::abs(2.0 * count - std::round(2.0 * count)) > 1e-9)
+        wrong(option, typed, "is no number of pulses to a turn", "1/2 to 16, in halves");
+    return count;
+}
+
 Seconds parse_seconds(std::string_view typed, std::string_view option) {
     const double s = parse_number(typed, option);
     if (s < 0.0) wrong(option, typed, "lies before the beginning", "seconds from the file's beginning");

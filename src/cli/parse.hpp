@@ -17,6 +17,12 @@ namespace cranknote::cli {
 [[nodiscard]] std::optional<SpeedTag> parse_speed_tag(std::string_view typed,
                                                       std::string_view option = "--rpm");
 
+/// Pulses of a pickup to a crank turn: "1" or "2" a turn, "1/2" one in two turns, "3/2". Half a pulse to 16.
+[[nodiscard]] double parse_pulses(std::string_view typed, std::string_view option = "--pulses");
+
+/// "left" or "right": channel 0 or 1. Absent: another word.
+[[nodiscard]] std::optional<int> channel_named(std::string_view typed);
+
 /// A plain number, point as decimal sign in every locale, nothing around it.
 [[nodiscard]] double parse_number(std::string_view typed, std::string_view option);
 

@@ -15,6 +15,8 @@ void note(int) { interrupted = 1; }
 
 }  // namespace
 
+bool on_terminal() { return ::isatty(STDOUT_FILENO) == 1; }
+
 Interrupt::Interrupt() {
     interrupted = 0;
     std::signal(SIGINT, note);

@@ -9,6 +9,9 @@
 
 namespace cranknote::cli {
 
+/// Whether results go to a person's terminal, not to a file or a program.
+[[nodiscard]] bool on_terminal();
+
 /// While it lives, Ctrl-C and a polite kill are noted instead of ending the program. One at a time.
 class Interrupt {
   public:

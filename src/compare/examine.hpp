@@ -8,6 +8,7 @@
 #include "compare/comparison.hpp"
 #include "portrait/portrait.hpp"
 #include "speed/from_sound.hpp"
+#include "speed/pickup.hpp"
 
 namespace cranknote {
 
@@ -26,9 +27,20 @@ struct Examined {
     RecordingSummary summary;
 };
 
+/// What a pickup wrote while the sound was recorded.
+struct PickupTrace {
+    std::span<const float> x;
+    SampleRate rate;
+    /// Another channel of the same recorder: as many samples, the same moments. Else a recorder of its own,
+    /// which drifts against this one and so serves for the speed only.
+    bool same_recorder = true;
+    PickupSettings how;
+};
+
 /// Speed, portrait and usability of one channel. Never throws for what the sound is like: silence and noise
 /// are answers.
 [[nodiscard]] Examined examine(std::span<const float> x, SampleRate rate, const FileFacts& facts,
-                               const SpeedSettings& settings);
+                               const SpeedSettings& settings,
+                               const std::optional<PickupTrace>& pickup = std::nullopt);
 
 }  // namespace cranknote

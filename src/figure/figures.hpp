@@ -81,9 +81,14 @@ struct CylinderRing {
     std::vector<int> cylinders;      ///< numbers in firing order; empty: which is which is not known
     std::vector<double> strength;    ///< one each
     std::optional<double> evenness;  ///< 0 to 1
+    std::vector<std::pair<double, double>> interval{};  ///< of each strength; empty: none is drawn
 };
 [[nodiscard]] Figure ring_figure(const CylinderRing& ring, const std::string& title = {},
                                  const Captions& words = {});
+
+/// Crank speed through time, and below it the ring of cylinders where a pickup told them apart.
+[[nodiscard]] Figure running_figure(const SpeedReading& speed, const std::string& title = {},
+                                    const Captions& words = {});
 
 /// How the engine stands in the drawing.
 struct EngineView {

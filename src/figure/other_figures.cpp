@@ -46,6 +46,21 @@ Outline slice(const std::string& id, double radius, double from, double to, Ink 
     return outline;
 }
 
+/// An interval as a line along the radius, with an arc at either end.
+void add_interval(Panel& panel, std::pair<double, double> of, double middle, double width) {
+    const double low = std::clamp(of.first, 0.45, 1.45), high = std::clamp(of.second, 0.45, 1.45);
+    const auto stroke = [&](std::vector<Point> points) {
+        panel.elements.push_back(Outline{"", std::move(points), false, std::nullopt, std::nullopt, Ink::text,
+                                         0.7, Outline::Hit::nothing});
+    };
+    stroke({on_ring(low, middle), on_ring(high, middle)});
+    for (const double r : {low, high}) {
+        std::vector<Point> arc;
+        for (int i = -3; i <= 3; ++i) arc.push_back(on_ring(r, middle + 0.02 * width * i));
+        stroke(std::move(arc));
+    }
+}
+
 }  // namespace
 
 Figure beats_figure(const BeatCurve& beats, const Finding& finding, const std::string& a,
@@ -152,6 +167,7 @@ Figure ring_figure(const CylinderRing& ring, const std::string& title, const Cap
         panel.elements.push_back(slice(name, std::clamp(ring.strength[i], 0.45, 1.4),
                                        middle - width / 2 + gap, middle + width / 2 - gap,
                                        weak ? Ink::doubt : Ink::side_a));
+        if (i < ring.interval.size()) add_interval(panel, ring.interval[i], middle, width);
         panel.elements.push_back(
             Words{on_ring(1.52, middle), name, Align::centre, weak ? Ink::doubt : Ink::text, weak, 1.1});
         figure.description += name + ": " + number_text(100.0 * ring.strength[i], 0) + "\u00a0%. ";

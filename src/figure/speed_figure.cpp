@@ -17,7 +17,33 @@ void round_range(DataAxis& axis, double low, double high) {
     axis.to = step * std::ceil((middle + half) / step);
 }
 
+CylinderRing ring_of(const Evenness& e) {
+    CylinderRing ring;
+    ring.cylinders = e.numbers;
+    const auto strength = [](Decibel level) { return std::pow(10.0, level.value() / 20.0); };
+    for (const auto& c : e.cylinders) {
+        ring.strength.push_back(strength(c.level));
+        ring.interval.emplace_back(strength(c.level - c.plus_minus), strength(c.level + c.plus_minus));
+    }
+    return ring;
+}
+
 }  // namespace
+
+Figure running_figure(const SpeedReading& speed, const std::string& title, const Captions& words) {
+    auto figure = speed_figure(speed, title, words);
+    if (!speed.evenness || speed.evenness->cylinders.empty()) return figure;
+    auto ring = ring_figure(ring_of(*speed.evenness), {}, words);
+    figure.aspect += 0.5;
+    figure.least_height += 260.0, figure.most_height += 420.0;
+    for (auto& panel : ring.panels) {
+        panel.share = 1.3;
+        figure.panels.push_back(std::move(panel));
+    }
+    figure.caption = ring.caption;
+    figure.description += ". " + ring.description;
+    return figure;
+}
 
 Figure speed_figure(const SpeedReading& speed, const std::string& title, const Captions& words) {
     Figure figure;

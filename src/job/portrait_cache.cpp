@@ -15,7 +15,7 @@ namespace cranknote::job {
 namespace {
 
 // A form of its own for each: a field that is added must be added in fields() too, and form raised.
-constexpr std::string_view form = "portrait 1";
+constexpr std::string_view form = "portrait 2";
 
 /// Writes or reads the same fields in the same order.
 class Writer {
@@ -39,11 +39,18 @@ class Writer {
         plain(static_cast<std::uint64_t>(v.size()));
         bytes.append(reinterpret_cast<const char*>(v.data()), v.size() * sizeof(float));
     }
+    /// None or one of them.
+    template <class T, class Each>
+    void list(const std::optional<T>& v, Each each) {
+        flag(v.has_value());
+        if (v) each(*this, *v);
+    }
     template <class T>
     void maybe(const std::optional<T>& v) {
-        plain(v.has_value());
+        flag(v.has_value());
         if (v) plain(*v);
     }
+    void flag(bool b) { plain(static_cast<unsigned char>(b ? 1 : 0)); }
 };
 
 class Reader {
@@ -76,6 +83,12 @@ class Reader {
         if (!v.empty()) std::memcpy(v.data(), left_.data(), v.size() * sizeof(float));
         left_.remove_prefix(v.size() * sizeof(float));
     }
+    template <class T, class Each>
+    void list(std::optional<T>& v, Each each) {
+        bool there = false;
+        flag(there);
+        if (there) each(*this, v.emplace());
+    }
     template <class T>
     void maybe(std::optional<T>& v) {
         bool there = false;
@@ -100,14 +113,48 @@ class Reader {
     }
 };
 
+template <class Io, class R>
+void running_fields(Io& io, R& r) {
+    io.plain(r.used.first), io.plain(r.used.second);
+    io.maybe(r.starts), io.maybe(r.stops);
+    io.plain(r.spread), io.plain(r.steepest), io.flag(r.no_engine);
+    io.list(r.cranking, [](auto& i, auto& c) { i.plain(c.first), i.plain(c.second); });
+    io.plain(r.cranking_speed);
+}
+
+template <class Io, class S>
+void steadiness_fields(Io& io, S& s) {
+    io.plain(s.spread), io.plain(s.interval.first), io.plain(s.interval.second);
+    io.list(s.hunting, [](auto& i, auto& h) {
+        i.plain(h.period), i.plain(h.interval.first), i.plain(h.interval.second), i.plain(h.swing);
+    });
+    io.text(s.text);
+}
+
+template <class Io, class E>
+void evenness_fields(Io& io, E& e) {
+    io.maybe(e.unlike);
+    io.plain(e.interval.first), io.plain(e.interval.second), io.plain(e.from);
+    io.list(e.cylinders, [](auto& i, auto& c) { i.plain(c.level), i.plain(c.plus_minus); });
+    io.list(e.numbers, [](auto& i, auto& n) { i.plain(n); });
+    io.text(e.text);
+}
+
 template <class Io, class S>
 void speed_fields(Io& io, S& s) {
     io.maybe(s.mean);
     io.plain(s.interval.first), io.plain(s.interval.second);
-    io.plain(s.low), io.plain(s.high), io.plain(s.confidence), io.plain(s.source);
-    io.list(s.alternatives, [](auto& i, auto& a) { i.plain(a.rpm), i.plain(a.confidence); });
+    running_fields(io, s.running);
+    io.plain(s.low), io.plain(s.high), io.plain(s.confidence);
+    io.plain(s.source), io.plain(s.mean_from);
+    io.list(s.tag, [](auto& i, auto& t) { i.plain(t.rpm), i.plain(t.plus_minus); });
+    io.maybe(s.cylinders), io.flag(s.cylinders_said);
+    io.list(s.alternatives,
+            [](auto& i, auto& a) { i.plain(a.rpm), i.plain(a.confidence), i.maybe(a.cylinders); });
     io.list(s.track.at, [](auto& i, auto& v) { i.plain(v); });
     io.list(s.track.rpm, [](auto& i, auto& v) { i.plain(v); });
+    io.list(s.steadiness, [](auto& i, auto& v) { steadiness_fields(i, v); });
+    io.list(s.evenness, [](auto& i, auto& v) { evenness_fields(i, v); });
     io.list(s.remarks, [](auto& i, auto& v) { i.text(v); });
 }
 

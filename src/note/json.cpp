@@ -48,6 +48,55 @@ Json track_json(const SpeedTrack& track) {
     return list;
 }
 
+Json interval_json(std::pair<double, double> i, double per_one) {
+    return Json::array({rounded(i.first, per_one), rounded(i.second, per_one)});
+}
+
+Json hunting_json(const Hunting& h, Rpm mean) {
+    return Json{{"period_s", rounded(h.period.value(), 100.0)},
+                {"interval_s", interval_json({h.interval.first.value(), h.interval.second.value()}, 100.0)},
+                {"swing_rpm", json_of(mean * h.swing)}};
+}
+
+Json steadiness_json(const SpeedReading& r) {
+    if (!r.steadiness || !r.mean) return nullptr;
+    const auto& s = *r.steadiness;
+    return Json{
+        {"spread_rpm", json_of(*r.mean * s.spread)},
+        {"interval_rpm", pair_json(std::pair{*r.mean * s.interval.first, *r.mean * s.interval.second})},
+        {"hunting", s.hunting ? hunting_json(*s.hunting, *r.mean) : Json(nullptr)},
+        {"text", s.text}};
+}
+
+Json evenness_json(const std::optional<Evenness>& e) {
+    if (!e) return nullptr;
+    Json cylinders = Json::array();
+    for (std::size_t i = 0; i < e->cylinders.size(); ++i)
+        cylinders.push_back(Json{{"place", i + 1},
+                                 {"cylinder", i < e->numbers.size() ? Json(e->numbers[i]) : Json(nullptr)},
+                                 {"level_db", rounded(e->cylinders[i].level.value(), 100.0)},
+                                 {"plus_minus_db", rounded(e->cylinders[i].plus_minus.value(), 100.0)}});
+    return Json{{"unlike", e->unlike ? rounded(*e->unlike, 1e3) : Json(nullptr)},
+                {"interval", e->unlike ? interval_json(e->interval, 1e3) : Json::array({nullptr, nullptr})},
+                {"source", name_of(e->from)},
+                {"cylinders", std::move(cylinders)},
+                {"text", e->text}};
+}
+
+Json cranking_json(const RunningStretch& r) {
+    if (!r.cranking) return nullptr;
+    return Json{{"from_s", json_of(r.cranking->first)},
+                {"to_s", json_of(r.cranking->second)},
+                {"rpm", json_of(r.cranking_speed)}};
+}
+
+Json whole_or_null(const std::optional<int>& n) { return n ? Json(*n) : Json(nullptr); }
+
+Json tag_json(const std::optional<SpeedTag>& tag) {
+    if (!tag) return nullptr;
+    return Json{{"rpm", json_of(tag->rpm)}, {"plus_minus", json_of(tag->plus_minus)}};
+}
+
 }  // namespace
 
 Json json_of(Decibel v) { return rounded(v.value(), 10.0); }
@@ -66,11 +115,19 @@ Json to_json(const SpeedReading& speed) {
     json["high"] = known ? json_of(speed.high) : Json(nullptr);
     json["confidence"] = probability_json(speed.confidence);
     json["source"] = name_of(speed.source);
+    json["mean_from"] = known ? Json(name_of(speed.mean_from)) : Json(nullptr);
+    json["tag"] = tag_json(speed.tag);
+    json["cylinders"] = whole_or_null(speed.cylinders);
+    json["cylinders_said"] = speed.cylinders_said;
     json["alternatives"] = Json::array();
     for (const auto& other : speed.alternatives)
-        json["alternatives"].push_back(
-            Json{{"rpm", json_of(other.rpm)}, {"confidence", probability_json(other.confidence)}});
+        json["alternatives"].push_back(Json{{"rpm", json_of(other.rpm)},
+                                            {"confidence", probability_json(other.confidence)},
+                                            {"cylinders", whole_or_null(other.cylinders)}});
     json["track"] = track_json(speed.track);
+    json["steadiness"] = steadiness_json(speed);
+    json["evenness"] = evenness_json(speed.evenness);
+    json["cranking"] = cranking_json(speed.running);
     json["remarks"] = speed.remarks;
     return json;
 }

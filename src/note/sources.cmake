@@ -13,6 +13,7 @@ set(NOTE_SOURCES
   note/plain_text.cpp
   note/save.cpp
   note/sentences.cpp
+  note/speed_words.cpp
   note/units_shown.cpp
   note/words.cpp
 )

@@ -42,31 +42,11 @@ std::string capital(std::string text) {
     return text;
 }
 
-std::string source_word(SpeedSource s, const Sentences& say) {
-    switch (s) {
-        case SpeedSource::sound:
-            return say(Say::speed_from_sound);
-        case SpeedSource::entered:
-            return say(Say::speed_from_tag);
-        case SpeedSource::pickup:
-            return say(Say::speed_from_pickup);
-    }
-    return "";
-}
-
 std::string level_or_dash(const std::optional<Decibel>& level) {
     return level ? level_text(*level) : not_known;
 }
 
 std::string in_time(double share) { return number_text(100.0 * share, 0) + "\u00a0%"; }
-
-std::string alternatives_sentence(const SpeedReading& speed, const Sentences& say) {
-    std::vector<std::string> others;
-    for (const auto& other : speed.alternatives)
-        if (other.confidence >= worth_a_word && others.size() < 3)
-            others.push_back(rpm_text(other.rpm) + " (" + probability_text(other.confidence) + ")");
-    return others.empty() ? "" : say(Say::speed_or, {{"list", listed(others, say)}});
-}
 
 /// Only what bears on the result: a comparison's quality remarks, each once with its file.
 void add_quality(Page& page, const std::vector<QualityRemark>& quality, const Sentences& say) {
@@ -78,6 +58,7 @@ void add_recording(Page& page, const std::string& title, const RecordingSummary&
     page.heading(title);
     auto sentences = speed_sentences(r.speed, say);
     for (const auto& s : sentences) page.item("  ", s);
+    for (const auto& s : running_sentences(r.speed)) page.item("  ", s);
     page.item("  ", say(Say::used_stretch, {{"from", seconds_text(r.used.first)},
                                             {"to", seconds_text(r.used.second)},
                                             {"length", seconds_text(r.duration)}}));
@@ -263,29 +244,6 @@ std::vector<std::string> finding_sentences(const Finding& f, bool two_sides, con
     }
     lines.insert(lines.end(), fits.begin(), fits.end());
     if (f.explained_by.empty()) lines.push_back(say(Say::fits_nothing));
-    return lines;
-}
-
-std::vector<std::string> speed_sentences(const SpeedReading& speed, const Sentences& say) {
-    std::vector<std::string> lines;
-    if (!speed.mean) {
-        lines.push_back(say(Say::speed_unknown));
-    } else {
-        lines.push_back(say(Say::speed_is, {{"rpm", rpm_text(*speed.mean)}}) + " (" +
-                        source_word(speed.source, say) + ").");
-        lines.push_back(say(Say::speed_interval,
-                            {{"low", number_text(speed.interval.first.value(), 1)},
-                             {"high", number_text(speed.interval.second.value(), 1) + "\u00a0rpm"}}));
-        lines.push_back(say(Say::speed_range,
-                            {{"low", number_text(speed.low.value(), 0)}, {"high", rpm_text(speed.high)}}));
-        const auto percent = probability_text(speed.confidence);
-        const auto tag = number_text(speed.mean->value(), 0) + "~40";
-        lines.push_back(speed.confidence < surely
-                            ? say(Say::speed_unsure, {{"percent", percent}, {"tag", tag}})
-                            : say(Say::speed_sure, {{"percent", percent}}));
-    }
-    if (auto others = alternatives_sentence(speed, say); !others.empty()) lines.push_back(std::move(others));
-    lines.insert(lines.end(), speed.remarks.begin(), speed.remarks.end());
     return lines;
 }
 

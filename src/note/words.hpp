@@ -43,6 +43,8 @@ struct SideNames {
                                               const Sentences& say = {});
 /// "Crank speed 812 rpm" and how sure, as sentences; first the speed itself.
 [[nodiscard]] std::vector<std::string> speed_sentences(const SpeedReading& speed, const Sentences& say = {});
+/// How steady the idle is and how alike the cylinders fire; empty where nothing is known of either.
+[[nodiscard]] std::vector<std::string> running_sentences(const SpeedReading& speed);
 /// Where a finding is: its ratio if it is tied to the crank, else its band.
 [[nodiscard]] std::string where_text(const Finding& finding);
 /// "20.0×, a tone: gone".

@@ -21,12 +21,23 @@ std::string used_text(const RunningStretch& r) {
     return " Only " + seconds_text(r.used.first) + " to " + seconds_text(r.used.second) + " is used.";
 }
 
+std::string cranking_text(const RunningStretch& r) {
+    return "Cranking only: the starter turns the engine at about " +
+           std::to_string(std::lround(r.cranking_speed.value())) + " rpm (" +
+           seconds_text(r.cranking->first) + " to " + seconds_text(r.cranking->second) +
+           ") and it does not fire. Record with the engine running.";
+}
+
 }  // namespace
 
 std::vector<QualityRemark> running_remarks(const SpeedReading& speed, Seconds duration) {
     std::vector<QualityRemark> out;
     const auto& r = speed.running;
-    if (duration < Seconds{1.0} || speed.source == SpeedSource::pickup) return out;
+    if (duration < Seconds{1.0}) return out;
+    if (r.cranking && (r.no_engine || speed.mean_from == SpeedSource::pickup)) {
+        out.push_back({QualityCode::engine_off, Severity::unusable, cranking_text(r), std::nullopt});
+        return out;
+    }
     if (r.no_engine) {
         if (speed.source == SpeedSource::sound)
             out.push_back({QualityCode::engine_off, Severity::unusable,

@@ -3,8 +3,10 @@
 
 #include <optional>
 #include <span>
+#include <vector>
 
 #include "speed/speed.hpp"
+#include "speed/tag.hpp"
 
 namespace cranknote {
 
@@ -12,20 +14,20 @@ struct SpeedSettings {
     std::optional<int> cylinders;  ///< absent: not known, every usual count is tried
     int stroke = 4;
     std::optional<SpeedTag> tag;
+    bool fires_evenly = true;       ///< by design; evenness cannot be told from sound where it does not
+    std::vector<int> firing_order;  ///< cylinders by number; empty: not known
     Rpm slowest{380}, fastest{7200};
 };
 
 /// Reads crank speed from one channel of sound: a whitened comb of the cycle's multiples in the sound and in
 /// the envelopes of four bands, followed through time, refined until its lines are sharpest; then every
 /// simple multiple is judged by the pattern of its lines. A tag's multiple nearest to it is chosen where the
-/// sound allows; where the sound contradicts the tag, the tag stands with a remark and `source` stays
-/// `entered`. Silence, noise and anything without a comb give no mean and confidence 0. Method: harmonic comb
-/// with Viterbi tracking (Viterbi 1967), choice among multiples by conditional logit (McFadden 1974); both
-/// worked out here for engines.
+/// sound allows: `source` is then `entered`, the numbers stay the sound's (`mean_from`). Where the sound
+/// contradicts the tag or cannot be read, the tag's own numbers stand, with a remark. Silence, noise and
+/// anything without a comb give no mean and confidence 0. Method: harmonic comb with Viterbi tracking
+/// (Viterbi 1967), choice among multiples by conditional logit (McFadden 1974); both worked out here for
+/// engines.
 [[nodiscard]] SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate,
                                             const SpeedSettings& settings);
-
-/// A reading that stands on an entered tag alone: constant speed, the tag's own interval.
-[[nodiscard]] SpeedReading speed_from_tag(const SpeedTag& tag, Seconds duration);
 
 }  // namespace cranknote

@@ -13,6 +13,8 @@ constexpr double block_seconds = 0.2;      // at 300 rpm a plug of a four-stroke
 constexpr double shortest_period = 0.002;  // s; a coil of an eight at 7000 rpm: 2.1 ms
 constexpr double too_soon = 0.6;           // of the period around
 constexpr std::size_t around = 5;          // intervals to either side that tell the period
+constexpr double standing_seconds = 0.7, standing_periods = 6.0;  // a longer gap: the engine stands
+constexpr Rpm slowest_running{380};                               // as in from_sound.hpp
 
 double median_of(std::vector<double> v) {
     if (v.empty()) return 0.0;
@@ -89,6 +91,21 @@ double period_at(const std::vector<double>& interval, std::size_t i) {
                            interval.begin() + static_cast<std::ptrdiff_t>(b)});
 }
 
+/// The longest run of pulses without a gap that only a standing engine leaves.
+std::vector<double> longest_run(const std::vector<double>& at, double samples_a_second) {
+    const auto interval = intervals_of(at);
+    std::size_t first = 0, best = 0, most = 0;
+    for (std::size_t i = 0; i < at.size(); ++i) {
+        const bool ends = i + 1 == at.size() || (interval[i] > standing_seconds * samples_a_second &&
+                                                 interval[i] > standing_periods * period_at(interval, i));
+        if (!ends) continue;
+        if (i + 1 - first > most) most = i + 1 - first, best = first;
+        first = i + 1;
+    }
+    return {at.begin() + static_cast<std::ptrdiff_t>(best),
+            at.begin() + static_cast<std::ptrdiff_t>(best + most)};
+}
+
 }  // namespace
 
 Pulses pulses_in(std::span<const float> x, SampleRate rate) {
@@ -114,6 +131,7 @@ Pulses pulses_in(std::span<const float> x, SampleRate rate) {
         else
             kept.push_back(at[i]);
     }
+    kept = longest_run(kept, samples);
     if (kept.size() < fewest_pulses) return p;
     const auto interval = intervals_of(kept);
     long number = 0;
@@ -174,12 +192,41 @@ void fill_alternatives(PickupReading& r, const PickupSettings& s, double pulses_
     }
 }
 
+/// Lowest and highest of the speed averaged over a cycle.
+void fill_range(PickupReading& r) {
+    const auto& p = r.pulses;
+    const auto cycle = std::max(1L, std::lround(r.pulses_per_turn * r.cycle_turns));
+    auto& speed = r.speed;
+    speed.low = speed.high = *speed.mean;
+    for (std::size_t a = 0, b = 0; b < p.at.size(); ++b) {
+        while (p.number[b] - p.number[a + 1] >= cycle && a + 1 < b) ++a;
+        const auto count = p.number[b] - p.number[a];
+        if (count < cycle) continue;
+        const double minutes = (p.at[b] - p.at[a]).value() / 60.0;
+        const Rpm n{static_cast<double>(count) / r.pulses_per_turn / minutes};
+        speed.low = std::min(speed.low, n), speed.high = std::max(speed.high, n);
+    }
+}
+
+void fill_running(PickupReading& r, Seconds duration) {
+    auto& run = r.speed.running;
+    const auto [from, to] = run.used;
+    const Seconds gap{
+        std::max(standing_seconds, standing_periods * 60.0 / (r.pulses_per_turn * r.speed.mean->value()))};
+    if (from > gap) run.starts = from;
+    if (duration - to > gap) run.stops = to;
+    double square = 0.0;
+    for (const auto n : r.speed.track.rpm) square += std::pow(n / *r.speed.mean - 1.0, 2);
+    run.spread = std::sqrt(square / static_cast<double>(std::max<std::size_t>(1, r.speed.track.rpm.size())));
+    if (r.speed.high < slowest_running) run.cranking = run.used, run.cranking_speed = *r.speed.mean;
+}
+
 }  // namespace
 
 PickupReading speed_from_pickup(std::span<const float> x, SampleRate rate, const PickupSettings& s) {
     PickupReading r;
     r.cycle_turns = s.stroke == 2 ? 1 : 2;
-    r.speed.source = SpeedSource::pickup;
+    r.speed.source = r.speed.mean_from = SpeedSource::pickup;
     r.pulses = pulses_in(x, rate);
     const auto& at = r.pulses.at;
     if (at.size() < fewest_pulses) {
@@ -203,8 +250,8 @@ PickupReading speed_from_pickup(std::span<const float> x, SampleRate rate, const
     const double sure = std::max(median_of(jitter), 1.0 / rate.value());
     const Rpm half = *speed.mean * (1.96 * sure / (minutes * 60.0));
     speed.interval = {*speed.mean - half, *speed.mean + half};
-    const auto [lo, hi] = std::minmax_element(speed.track.rpm.begin(), speed.track.rpm.end());
-    speed.low = *lo, speed.high = *hi;
+    fill_range(r);
+    fill_running(r, Seconds{static_cast<double>(x.size()) / rate.value()});
     speed.confidence = 0.999;
     fill_alternatives(r, s, count / minutes);
     return r;
@@ -268,25 +315,6 @@ std::optional<Degrees> event_shift(const CycleAverage& a, const CycleAverage& b,
         if (bow < 0.0) place += std::clamp(0.5 * (match[top - 1] - match[top + 1]) / bow, -0.5, 0.5);
     }
     return Degrees{(place - static_cast<double>(reach)) * per};
-}
-
-std::vector<CylinderLevel> cylinder_levels(const CycleAverage& average, int cylinders) {
-    std::vector<CylinderLevel> out;
-    const auto n = average.level.size(), each = n / static_cast<std::size_t>(std::max(1, cylinders));
-    if (cylinders < 1 || each == 0 || average.cycles < 2) return out;
-    std::vector<double> mean, error;
-    for (std::size_t c = 0; c < static_cast<std::size_t>(cylinders); ++c) {
-        double sum = 0.0, var = 0.0;
-        for (std::size_t k = c * each; k < (c + 1) * each; ++k)
-            sum += average.level[k], var += average.scatter[k] * average.scatter[k];
-        mean.push_back(sum / static_cast<double>(each));
-        error.push_back(std::sqrt(var) / static_cast<double>(each));
-    }
-    const double all = std::accumulate(mean.begin(), mean.end(), 0.0) / static_cast<double>(cylinders);
-    for (std::size_t c = 0; c < mean.size(); ++c)
-        out.push_back({decibel_of_amplitude(mean[c] / all),
-                       Decibel{20.0 / std::log(10.0) * 1.96 * error[c] / std::max(mean[c], 1e-12)}});
-    return out;
 }
 
 }  // namespace cranknote

@@ -17,6 +17,7 @@ struct PickupSettings {
     std::optional<Rpm> about;  ///< from sound or a gauge; settles how many pulses there are to a turn
     int cylinders = 4;
     int stroke = 4;
+    std::optional<int> cylinder;  ///< whose lead the clamp is on, by its number
 };
 
 /// Pulses found on a channel, once ringing, doubles and gaps are dealt with.
@@ -67,12 +68,5 @@ struct CycleAverage {
 /// between, since a metre of way is 3 ms. Absent if one is empty.
 [[nodiscard]] std::optional<Degrees> event_shift(const CycleAverage& a, const CycleAverage& b,
                                                  int cycle_turns = 2);
-
-/// Level of each cylinder re their mean, in firing order from the pulse on, with a 95 % interval.
-struct CylinderLevel {
-    Decibel level{0};
-    Decibel plus_minus{0};
-};
-[[nodiscard]] std::vector<CylinderLevel> cylinder_levels(const CycleAverage& average, int cylinders);
 
 }  // namespace cranknote

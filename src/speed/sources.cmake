@@ -1,7 +1,12 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(SPEED_SOURCES
   speed/angle.cpp
+  speed/at_moment.cpp
+  speed/by_cylinder.cpp
   speed/coarse.cpp
+  speed/cranking.cpp
+  speed/engine_settings.cpp
+  speed/evenness.cpp
   speed/evidence.cpp
   speed/follow.cpp
   speed/from_sound.cpp
@@ -10,6 +15,10 @@ set(SPEED_SOURCES
   speed/pieces.cpp
   speed/refine.cpp
   speed/running.cpp
+  speed/steadiness.cpp
+  speed/tag.cpp
   speed/together.cpp
+  speed/tone_alone.cpp
   speed/track.cpp
+  speed/with_pickup.cpp
 )

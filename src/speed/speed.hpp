@@ -24,6 +24,7 @@ struct SpeedTag {
 struct SpeedAlternative {
     Rpm rpm;
     double confidence = 0.0;
+    std::optional<int> cylinders = std::nullopt;  ///< with which it would be right; absent: as said
 };
 
 /// When the engine runs in a recording, in seconds from its first sample.
@@ -34,6 +35,41 @@ struct RunningStretch {
     double spread = 0.0;               ///< rms of the speed around its mean in `used`, relative
     double steepest = 0.0;             ///< largest change of the speed in a second there, relative
     bool no_engine = false;            ///< nothing in the sound repeats as an engine does
+    /// The starter turns the engine at `cranking_speed`, and nothing fires; absent: not heard.
+    std::optional<std::pair<Seconds, Seconds>> cranking = std::nullopt;
+    Rpm cranking_speed{0};
+};
+
+/// A slow, regular swing of an idle.
+struct Hunting {
+    Seconds period;
+    std::pair<Seconds, Seconds> interval;  ///< 95 % interval of the period
+    double swing = 0.0;                    ///< how far it goes either way, relative to the mean
+};
+
+/// How still the speed is.
+struct Steadiness {
+    double spread = 0.0;                 ///< rms around its mean, relative
+    std::pair<double, double> interval;  ///< 95 % interval of `spread`, as a property of the engine
+    std::optional<Hunting> hunting;
+    std::string text;  ///< the same in a sentence
+};
+
+/// How loud one cylinder's firing is re their mean, with a 95 % interval.
+struct CylinderLevel {
+    Decibel level{0};
+    Decibel plus_minus{0};
+};
+
+/// How alike the cylinders fire.
+struct Evenness {
+    /// Standard deviation of the cylinders' strength over its mean; 0: all alike. Absent: cannot tell.
+    std::optional<double> unlike;
+    std::pair<double, double> interval;     ///< 95 % interval of `unlike`
+    SpeedSource from = SpeedSource::sound;  ///< half-order lines of the sound, or cylinder by cylinder
+    std::vector<CylinderLevel> cylinders;   ///< with a pickup: in firing order from the pulse on
+    std::vector<int> numbers;               ///< which cylinder each of them is; empty: not known
+    std::string text;                       ///< the same in a sentence, or why it cannot be told
 };
 
 /// What is known of a recording's crank speed. `mean` is absent when it cannot be told.
@@ -43,9 +79,18 @@ struct SpeedReading {
     RunningStretch running;        ///< `used` is the stretch that all of this is about
     Rpm low, high;                 ///< range over time (of the speed averaged over two turns)
     double confidence = 0.0;       ///< probability that the multiple is right, 0 to 1
+    /// What settled the speed among its multiples: the sound alone, an entered tag, a pickup.
     SpeedSource source = SpeedSource::sound;
+    /// Whose numbers `mean`, `interval` and `track` are: an entered tag mostly settles only which multiple
+    /// the sound's own, far more exact reading is.
+    SpeedSource mean_from = SpeedSource::sound;
+    std::optional<SpeedTag> tag;   ///< what was entered, agreeing or not
+    std::optional<int> cylinders;  ///< with how many this is the reading: as said, or the most probable
+    bool cylinders_said = false;
     std::vector<SpeedAlternative> alternatives;  ///< most probable first, without the reading itself
     SpeedTrack track;
+    std::optional<Steadiness> steadiness;
+    std::optional<Evenness> evenness;
     std::vector<std::string> remarks;  ///< sentences: a tag that disagrees, what would settle a multiple
 };
 

@@ -3,7 +3,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "clamp_sound.hpp"
 #include "engine_sound.hpp"
+#include "speed/with_pickup.hpp"
 #include "within.hpp"
 
 using namespace cranknote;
@@ -12,40 +14,6 @@ using namespace cranknote::test;
 namespace {
 
 constexpr double rate = 48000.0;
-
-struct Clamp {
-    double per_turn = 0.5, level = 0.5, noise = 0.004, ring_hz = 4000.0, ring_s = 0.0012;
-    float sign = 1.0F;
-    int miss_every = 0, double_every = 0;
-    double seconds = 10.0;
-};
-
-/// What an inductive clamp gives: a sharp rise that rings, some missed, some double.
-std::vector<float> clamp_sound(const Clamp& c, const Speed& rpm) {
-    const auto turns = turns_of(rpm, c.seconds, rate);
-    std::vector<float> x(turns.size(), 0.0F);
-    Noise noise(11);
-    const auto strike = [&](double at, double level) {
-        for (auto i = static_cast<std::size_t>(std::ceil(at)); i < x.size(); ++i) {
-            const double t = (static_cast<double>(i) - at) / rate;
-            if (t > 8.0 * c.ring_s) break;
-            x[i] += c.sign * static_cast<float>(level * std::exp(-t / c.ring_s) *
-                                                std::cos(2.0 * std::numbers::pi * c.ring_hz * t));
-        }
-    };
-    int n = 0;
-    for (std::size_t i = 1; i < turns.size(); ++i) {
-        const double a = turns[i - 1] * c.per_turn, b = turns[i] * c.per_turn;
-        if (std::floor(a) == std::floor(b)) continue;
-        ++n;
-        if (c.miss_every > 0 && n % c.miss_every == 0) continue;
-        const double at = static_cast<double>(i) - 1.0 + (std::floor(b) - a) / (b - a);
-        strike(at, c.level * (1.0 + 0.1 * noise.normal()));
-        if (c.double_every > 0 && n % c.double_every == 0) strike(at + 0.006 * rate, c.level);
-    }
-    for (auto& v : x) v += static_cast<float>(c.noise * noise.normal());
-    return x;
-}
 
 PickupSettings per(double n) {
     PickupSettings s;
@@ -117,6 +85,31 @@ TEST_CASE("Position in the cycle starts at the pulse") {
                within(180.0, 0.5, "37.5 ms at 800 rpm is half a turn; a sample is 0.1 degree"));
 }
 
+TEST_CASE("Pulses that stop are not counted on as missed") {
+    Clamp c;
+    auto x = clamp_sound(c, steady(800.0));
+    // The engine is stalled from 6 s on, and tried again for a second at 8.5 s.
+    for (std::size_t i = static_cast<std::size_t>(6.0 * rate); i < static_cast<std::size_t>(8.5 * rate); ++i)
+        x[i] = 0.0F;
+    const auto r = speed_from_pickup(x, SampleRate{rate}, per(0.5));
+    REQUIRE(r.speed.mean);
+    CHECK_THAT(r.speed.mean->value(), within(800.0, 0.05, "as above"));
+    CHECK(r.pulses.missed == 0);
+    CHECK(r.speed.running.used.second < Seconds{6.0});
+    REQUIRE(r.speed.running.stops);
+    CHECK_THAT(r.speed.running.stops->value(), within(6.0, 0.16, "a plug fires every 0.15 s"));
+}
+
+TEST_CASE("Pulses of the starter are not taken for a running engine") {
+    Clamp c;
+    const auto r = speed_from_pickup(clamp_sound(c, steady(215.0)), SampleRate{rate}, per(0.5));
+    REQUIRE(r.speed.mean);
+    REQUIRE(r.speed.running.cranking);
+    CHECK_THAT(r.speed.running.cranking_speed.value(), within(215.0, 0.5, "two samples, and noise"));
+    CHECK_FALSE(
+        speed_from_pickup(clamp_sound(c, steady(600.0)), SampleRate{rate}, per(0.5)).speed.running.cranking);
+}
+
 TEST_CASE("Silence and noise have no pulses") {
     std::vector<float> silence(96000, 0.0F), noise(96000);
     Noise dice(3);
@@ -149,14 +142,48 @@ TEST_CASE("Two degrees between pulse and event at 800 rpm are resolved") {
     CHECK_THAT(none->value(), within(0.0, 0.5, "a quarter of the step"));
 }
 
-TEST_CASE("A weak cylinder is found by its place after the pulse") {
+TEST_CASE("A pickup on another recorder settles the speed, not the moments") {
     Clamp c;
-    const auto r = speed_from_pickup(clamp_sound(c, steady(800.0)), SampleRate{rate}, per(0.5));
+    c.seconds = 6.0;
+    const auto pulses = clamp_sound(c, steady(806.0));
     EngineSound e;
-    e.rate = rate, e.unlike = 0.0, e.firing_deg = {10.0, 190.0, 550.0};  // the third does not fire
-    const auto levels =
-        cylinder_levels(cycle_average(engine_sound(e, steady(800.0)), SampleRate{rate}, r), 4);
-    REQUIRE(levels.size() == 4);
-    for (const std::size_t other : {0U, 1U, 3U})
-        CHECK(levels[2].level + levels[2].plus_minus < levels[other].level - levels[other].plus_minus);
+    SpeedSettings s;
+    s.cylinders = 4;
+    const auto r = speed_with_pickup_apart(engine_sound(e, steady(812.0)), SampleRate{e.rate}, pulses,
+                                           SampleRate{rate}, s, per(0.5));
+    REQUIRE(r.mean);
+    CHECK(r.source == SpeedSource::pickup);
+    CHECK(r.mean_from == SpeedSource::sound);
+    CHECK_THAT(r.mean->value(), within(812.0, 0.8, "0.1 %: the sound's own reading"));
+    CHECK(r.running.used.second.value() > 9.0);
+    const std::vector<float> silence(160000, 0.0F);
+    const auto alone =
+        speed_with_pickup_apart(silence, SampleRate{16000}, pulses, SampleRate{rate}, s, per(0.5));
+    REQUIRE(alone.mean);
+    CHECK(alone.mean_from == SpeedSource::pickup);
+    CHECK_THAT(alone.mean->value(), within(806.0, 0.1, "two samples at the ends"));
+}
+
+TEST_CASE("Pickup, sound and tag that do not go together are said") {
+    Clamp c;
+    const auto pulses = clamp_sound(c, steady(800.0));
+    EngineSound e;
+    e.rate = rate;
+    const auto sound = engine_sound(e, steady(800.0));
+    SpeedSettings s;
+    s.cylinders = 4;
+    const auto wrong = speed_with_pickup(sound, pulses, SampleRate{rate}, s, per(1.0));
+    REQUIRE(wrong.remarks.size() == 1);
+    CHECK(wrong.remarks.front() ==
+          "Pickup says 400, sound says 800: is the number of pulses to a turn right (--pulses)?");
+    s.tag = SpeedTag{Rpm{820}, Rpm{5}};
+    const auto tagged = speed_with_pickup(sound, pulses, SampleRate{rate}, s, {});
+    REQUIRE(tagged.remarks.size() == 1);
+    CHECK(tagged.remarks.front() == "Tag 820 ± 5, pickup says 800: 2.4 % apart.");
+    CHECK(tagged.source == SpeedSource::pickup);
+    // Without a word on the pulses, the sound settles how many there are.
+    s.tag.reset();
+    const auto inferred = speed_with_pickup(sound, pulses, SampleRate{rate}, s, {});
+    REQUIRE(inferred.mean);
+    CHECK_THAT(inferred.mean->value(), within(800.0, 0.1, "two samples at the ends"));
 }
