@@ -14,9 +14,11 @@
 #include "diagnose/pair.hpp"
 #include "figure/figures.hpp"
 #include "job/examine_file.hpp"
+#include "job/settle_together.hpp"
 #include "layout/kinematics.hpp"
 #include "note/json.hpp"
 #include "note/words.hpp"
+#include "speed/engine_settings.hpp"
 
 namespace cranknote::cli {
 
@@ -31,14 +33,14 @@ struct Options {
 
 struct Side {
     std::vector<std::unique_ptr<Examined>> examined;
-    std::vector<Take> takes;
-};
+    std::vector<std::string> files;
 
-void add_take(Side& side, const std::string& file, const SpeedSettings& settings) {
-    side.examined.push_back(std::make_unique<Examined>(examine_file(file, {}, settings)));
-    const auto& e = *side.examined.back();
-    side.takes.push_back({&e.portrait, e.summary});
-}
+    [[nodiscard]] std::vector<Take> takes() const {
+        std::vector<Take> t;
+        for (const auto& e : examined) t.push_back({&e->portrait, e->summary});
+        return t;
+    }
+};
 
 Side read_side(const std::vector<std::string>& files, const std::vector<std::string>& rpm,
                const std::string& option, SpeedSettings settings) {
@@ -48,9 +50,30 @@ Side read_side(const std::vector<std::string>& files, const std::vector<std::str
     Side side;
     for (std::size_t i = 0; i < files.size(); ++i) {
         settings.tag = i < rpm.size() ? parse_speed_tag(rpm[i], option) : std::nullopt;
-        add_take(side, files[i], settings);
+        side.examined.push_back(std::make_unique<Examined>(examine_file(files[i], {}, settings)));
+        side.files.push_back(files[i]);
     }
     return side;
+}
+
+/// Checks in which the speed is moved on purpose: such recordings settle nothing for the others.
+bool speed_is_moved(const std::vector<std::string>& with) {
+    return std::any_of(with.begin(), with.end(),
+                       [](const auto& c) { return c == "run-up" || c == "held-speed" || c == "shut-off"; });
+}
+
+/// All recordings are of one engine: where a crank speed is in doubt, the others help.
+void settle(Side& a, Side& b, const Options& o, SpeedSettings settings) {
+    std::vector<const Examined*> all;
+    for (const auto& e : a.examined) all.push_back(speed_is_moved(o.a_with) ? nullptr : e.get());
+    for (const auto& e : b.examined) all.push_back(speed_is_moved(o.b_with) ? nullptr : e.get());
+    const auto n = a.examined.size();
+    auto settled = settled_together(all, [&](std::size_t i, const SpeedTag& tag) {
+        settings.tag = tag;
+        return examine_file(i < n ? a.files[i] : b.files[i - n], {}, settings);
+    });
+    for (std::size_t i = 0; i < settled.size(); ++i)
+        if (settled[i]) (i < n ? *a.examined[i] : *b.examined[i - n]) = std::move(*settled[i]);
 }
 
 State state_of(const Layout& layout, const char* name, const std::vector<std::string>& off,
@@ -90,15 +113,14 @@ void run(Options o, Streams s) {
     const auto state_a = state_of(*layout, "before", o.a_off, o.a_with);
     auto state_b = state_of(*layout, "after", o.b_off, o.b_with);
     state_b.repaired = o.b_repaired;
-    SpeedSettings settings;
-    settings.cylinders = layout->engine.cylinders;
-    settings.stroke = layout->engine.stroke;
-    const auto a = read_side(o.a, o.a_rpm, "--a-rpm", settings);
-    const auto b = read_side(o.b, o.b_rpm, "--b-rpm", settings);
+    const auto settings = speed_settings_of(layout->engine);
+    auto a = read_side(o.a, o.a_rpm, "--a-rpm", settings);
+    auto b = read_side(o.b, o.b_rpm, "--b-rpm", settings);
+    settle(a, b, o, settings);
     CompareSettings how;
     how.same_placement = o.same_placement;
     how.cylinders = layout->engine.cylinders;
-    auto comparison = compare(a.takes, b.takes, how);
+    auto comparison = compare(a.takes(), b.takes(), how);
     const auto verdict = suspects_of_pair(*layout, comparison, state_a, state_b);
     comparison.findings = verdict.findings;
     if (!o.note.empty())

@@ -7,16 +7,16 @@
 #include "figure/number_text.hpp"
 #include "job/examine_file.hpp"
 #include "job/portrait_cache.hpp"
+#include "job/settle_together.hpp"
 #include "signal/robust.hpp"
+#include "speed/engine_settings.hpp"
 
 namespace cranknote::job {
 namespace fs = std::filesystem;
 namespace {
 
 SpeedSettings settings_of(const EvidenceRecording& r, const Layout& layout) {
-    SpeedSettings s;
-    s.cylinders = layout.engine.cylinders;
-    s.stroke = layout.engine.stroke;
+    auto s = speed_settings_of(layout.engine);
     s.tag = r.tag;
     return s;
 }
@@ -30,7 +30,9 @@ std::shared_ptr<const Examined> examined(const EvidenceRecording& r, const Speed
             kept->summary.file = r.file.string();  // the folder may have moved
             return std::make_shared<Examined>(std::move(*kept));
         }
-    auto e = examine_file(r.file.string(), {r.from, r.to, longest_analysed}, settings, stop);
+    std::optional<PickupChoice> pickup;
+    if (r.pickup_channel) pickup = PickupChoice{r.pickup_channel, {}, {}};
+    auto e = examine_file(r.file.string(), {r.from, r.to, longest_analysed}, settings, stop, pickup);
     cache.put(key, to_bytes(e));
     return std::make_shared<Examined>(std::move(e));
 }
@@ -46,45 +48,25 @@ Listened listened(const EvidenceRecording& r, const SpeedSettings& settings, con
     return l;
 }
 
-// A speed that is surely right, one that is not, and how far idles of one engine lie apart (all judged).
-constexpr double sure_speed = .95, unsure_speed = .8, idle_spread = .15;
-
-/// The middle of what the sure recordings say; absent where there are none.
-std::optional<SpeedTag> speed_of_the_others(const std::vector<Listened>& all) {
-    std::vector<double> sure;
-    for (const auto& l : all)
-        if (l.examined && l.examined->summary.speed.mean &&
-            l.examined->summary.speed.confidence >= sure_speed)
-            sure.push_back(l.examined->summary.speed.mean->value());
-    if (sure.empty()) return std::nullopt;
-    const double middle = signal::median(sure);
-    return SpeedTag{Rpm{middle}, Rpm{idle_spread * middle}};
-}
-
 bool changes_speed(const cranknote::State& s) {
     return std::any_of(s.with.begin(), s.with.end(),
                        [](const auto& c) { return c == "run-up" || c == "held-speed" || c == "shut-off"; });
 }
 
-/// Recordings of one job help each other: where the multiple is not sure, the idle of the others decides.
+/// Recordings of one job help each other; those in which the speed was moved stay out of it.
 void help_each_other(const Evidence& e, std::vector<Listened>& all, const Cache& cache,
                      std::stop_token stop) {
-    const auto others = speed_of_the_others(all);
-    if (!others) return;
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        const auto& r = e.recordings[i];
-        if (!all[i].examined || r.tag || changes_speed(e.states[r.state])) continue;
-        const auto& speed = all[i].examined->summary.speed;
-        if (!speed.mean || speed.confidence >= unsure_speed) continue;
-        auto settings = settings_of(r, e.layout);
-        settings.tag = others;
-        auto again = listened(r, settings, cache, stop);
-        if (!again.examined) continue;
-        auto helped = std::make_shared<Examined>(*again.examined);
-        helped->summary.speed.remarks.push_back(
-            "Which multiple it is was decided by the job's other recordings.");
-        all[i].examined = std::move(helped);
-    }
+    std::vector<const Examined*> heard;
+    for (std::size_t i = 0; i < all.size(); ++i)
+        heard.push_back(changes_speed(e.states[e.recordings[i].state]) ? nullptr : all[i].examined.get());
+    auto settled = settled_together(heard, [&](std::size_t i, const SpeedTag& tag) {
+        auto settings = settings_of(e.recordings[i], e.layout);
+        settings.tag = tag;
+        const auto again = listened(e.recordings[i], settings, cache, stop);
+        return again.examined ? *again.examined : *all[i].examined;
+    });
+    for (std::size_t i = 0; i < all.size(); ++i)
+        if (settled[i]) all[i].examined = std::make_shared<Examined>(std::move(*settled[i]));
 }
 
 std::vector<HeardTake> takes_of(const Evidence& e, const std::vector<Listened>& all) {

@@ -16,6 +16,7 @@ set(JOB_SOURCES
   job/lock.cpp
   job/moment.cpp
   job/portrait_cache.cpp
+  job/settle_together.cpp
   job/verify.cpp
   job/version.cpp
 )

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
+#include <optional>
+#include <utility>
 
 namespace cranknote {
 
@@ -11,19 +12,27 @@ namespace {
 // Judgement, not measured: seven pairs in ten are of one idle, which moves by an eighth with loads and
 // warmth; the others may differ by a factor of two either way.
 constexpr double same_idle = 0.7, idle_spread = 0.12, any_spread = 0.8;
-constexpr double stands_out = 0.8;
+constexpr double sure_enough = 0.9;  // to help others
+constexpr double stands_out = 0.8;   // to be read again
 constexpr double as_sure_as_any = 0.999;
+constexpr double tag_width = 0.015;  // relative: the tag for reading again; multiples lie 12 % apart at least
+constexpr double same_multiple = 0.02;
 
 struct Candidate {
     Rpm rpm;
     double probability;
+    std::optional<int> cylinders = std::nullopt;
 };
 
 std::vector<Candidate> candidates_of(const SpeedReading& r) {
     std::vector<Candidate> c;
-    if (r.mean) c.push_back({*r.mean, r.confidence});
-    for (const auto& a : r.alternatives) c.push_back({a.rpm, a.confidence});
+    if (r.mean) c.push_back({*r.mean, r.confidence, r.cylinders_said ? std::nullopt : r.cylinders});
+    for (const auto& a : r.alternatives) c.push_back({a.rpm, a.confidence, a.cylinders});
     return c;
+}
+
+bool helps(const SpeedReading& r) {
+    return r.mean && (r.source != SpeedSource::sound || r.confidence >= sure_enough);
 }
 
 double normal(double x, double sd) { return std::exp(-0.5 * x * x / (sd * sd)) / sd; }
@@ -48,13 +57,10 @@ void apply(SpeedReading& r, std::vector<Candidate> c) {
     if (r.mean) {
         scale(r, c.front().rpm / *r.mean);
         r.confidence = std::min(c.front().probability, as_sure_as_any);
-    } else if (c.front().probability > stands_out) {
-        r.remarks.push_back("With the other recordings of this engine, " +
-                            std::to_string(std::lround(c.front().rpm.value())) +
-                            " rpm is the most probable: enter it if the dash agrees.");
+        r.cylinders = c.front().cylinders ? c.front().cylinders : r.cylinders;
     }
     for (std::size_t i = r.mean ? 1 : 0; i < c.size(); ++i)
-        r.alternatives.push_back({c[i].rpm, c[i].probability});
+        r.alternatives.push_back({c[i].rpm, c[i].probability, c[i].cylinders});
 }
 
 }  // namespace
@@ -62,13 +68,14 @@ void apply(SpeedReading& r, std::vector<Candidate> c) {
 std::vector<SpeedReading> readings_together(std::vector<SpeedReading> readings) {
     std::vector<std::vector<Candidate>> before;
     for (const auto& r : readings) before.push_back(candidates_of(r));
+    const auto alone = readings;  // who helps is judged by what each said alone
     for (std::size_t i = 0; i < readings.size(); ++i) {
         if (readings[i].source != SpeedSource::sound || before[i].size() < 2) continue;
         auto mine = before[i];
         double left = 1.0, sum = 0.0;  // what no candidate holds stays unexplained
         for (const auto& c : mine) left -= c.probability;
         for (std::size_t j = 0; j < readings.size(); ++j) {
-            if (j == i || before[j].empty()) continue;
+            if (j == i || !helps(alone[j])) continue;
             for (auto& c : mine) {
                 double with = 0.0;
                 for (const auto& o : before[j]) with += o.probability * likely(c.rpm, o.rpm);
@@ -81,6 +88,33 @@ std::vector<SpeedReading> readings_together(std::vector<SpeedReading> readings) 
         apply(readings[i], std::move(mine));
     }
     return readings;
+}
+
+std::vector<PointedTo> pointed_to(const std::vector<SpeedReading>& alone,
+                                  const std::vector<SpeedReading>& together) {
+    std::vector<PointedTo> out;
+    for (std::size_t i = 0; i < std::min(alone.size(), together.size()); ++i) {
+        const auto& now = together[i];
+        if (alone[i].source != SpeedSource::sound) continue;
+        std::optional<SpeedAlternative> best;
+        if (now.mean)
+            best = SpeedAlternative{*now.mean, now.confidence};
+        else if (!now.alternatives.empty())
+            best = now.alternatives.front();
+        if (!best || best->confidence < stands_out) continue;
+        if (alone[i].mean && std::abs(best->rpm / *alone[i].mean - 1.0) < same_multiple) continue;
+        out.push_back({i, {best->rpm, best->rpm * tag_width}, std::min(best->confidence, as_sure_as_any)});
+    }
+    return out;
+}
+
+std::optional<SpeedReading> settled_by_others(SpeedReading r, const PointedTo& by) {
+    if (!r.mean || r.source != SpeedSource::entered || r.mean_from != SpeedSource::sound) return std::nullopt;
+    r.source = SpeedSource::sound;
+    r.tag.reset();
+    r.confidence = std::min(r.confidence, by.confidence);
+    r.remarks.emplace_back("Which multiple it is was settled by the other recordings of this engine.");
+    return r;
 }
 
 }  // namespace cranknote

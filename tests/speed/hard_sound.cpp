@@ -158,3 +158,42 @@ TEST_CASE("Recordings of one engine settle a doubtful multiple") {
     const auto alone = readings_together({doubtful});
     CHECK(*alone.front().mean == Rpm{1620});
 }
+
+TEST_CASE("A withheld reading is pointed to what the others say, and doubtful ones do not help") {
+    SpeedReading sure, withheld;
+    sure.mean = Rpm{805}, sure.confidence = 0.97;
+    withheld.alternatives = {{Rpm{1610}, 0.45}, {Rpm{806}, 0.40}};
+    const std::vector alone{sure, withheld};
+    const auto to = pointed_to(alone, readings_together(alone));
+    REQUIRE(to.size() == 1);
+    CHECK(to.front().index == 1);
+    CHECK(to.front().tag.rpm == Rpm{806});
+    CHECK(to.front().confidence < 0.95);  // what no candidate holds stays unexplained
+    auto unsure = sure;
+    unsure.confidence = 0.7;
+    const std::vector doubtful{unsure, withheld};
+    CHECK(pointed_to(doubtful, readings_together(doubtful)).empty());
+    // The sound read again with that tag: its own numbers, and no more said than that.
+    EngineSound e;
+    SpeedSettings s;
+    s.cylinders = 4, s.tag = to.front().tag;
+    const auto again = settled_by_others(
+        speed_from_sound(engine_sound(e, steady(806.0)), SampleRate{e.rate}, s), to.front());
+    REQUIRE(again);
+    CHECK(again->source == SpeedSource::sound);
+    CHECK(again->confidence <= to.front().confidence);
+    CHECK(again->remarks.size() == 1);
+    CHECK_FALSE(settled_by_others(speed_from_tag(*s.tag, Seconds{10}), to.front()));
+}
+
+TEST_CASE("A tone kept in 16 bits is no engine, though its rounding repeats") {
+    // 440 Hz at 48 kHz repeats every 1200 samples, 40 times a second, and so does its rounding.
+    for (const double hz : {440.0, 1000.0, 97.0, 50.0}) {
+        std::vector<float> x(480000);
+        for (std::size_t i = 0; i < x.size(); ++i)
+            x[i] = static_cast<float>(
+                std::round(9830.0 * std::sin(tau * hz * static_cast<double>(i) / 48000.0)) / 32768.0);
+        INFO(hz << " Hz");
+        cannot_tell(read(x, 48000.0));
+    }
+}

@@ -9,6 +9,8 @@ int main(int argc, char** argv) {
     app.require_subcommand(1);
     cranknote::score::add_speed(app);
     cranknote::score::add_speed_fit(app);
+    cranknote::score::add_speed_together(app);
+    cranknote::score::add_speed_steady(app);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {

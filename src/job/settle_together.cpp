@@ -1,0 +1,48 @@
+#include "job/settle_together.hpp"
+
+#include <cmath>
+#include <utility>
+
+#include "speed/together.hpp"
+
+namespace cranknote {
+
+namespace {
+
+constexpr double worth_saying = 0.005;  // of a confidence
+
+Examined with_speed(Examined e, SpeedReading speed) {
+    e.portrait.speed.confidence = speed.confidence;
+    e.portrait.speed.alternatives = speed.alternatives;
+    e.summary.speed = std::move(speed);
+    return e;
+}
+
+}  // namespace
+
+std::vector<std::optional<Examined>> settled_together(const std::vector<const Examined*>& all,
+                                                      const ExamineAgain& again) {
+    std::vector<std::optional<Examined>> out(all.size());
+    std::vector<SpeedReading> alone;
+    std::vector<std::size_t> place;
+    for (std::size_t i = 0; i < all.size(); ++i)
+        if (all[i]) alone.push_back(all[i]->summary.speed), place.push_back(i);
+    const auto together = readings_together(alone);
+    std::vector<bool> moved(alone.size(), false);
+    for (const auto& to : pointed_to(alone, together)) {
+        const auto i = place[to.index];
+        moved[to.index] = true;
+        auto e = again(i, to.tag);
+        if (auto speed = settled_by_others(e.summary.speed, to))
+            out[i] = with_speed(std::move(e), std::move(*speed));
+    }
+    for (std::size_t k = 0; k < alone.size(); ++k) {
+        const auto& now = together[k];
+        if (moved[k] || !now.mean || std::abs(now.confidence - alone[k].confidence) < worth_saying) continue;
+        if (std::abs(*now.mean / *alone[k].mean - 1.0) > 1e-6) continue;  // not sure enough to move
+        out[place[k]] = with_speed(*all[place[k]], now);
+    }
+    return out;
+}
+
+}  // namespace cranknote
