@@ -202,8 +202,10 @@ std::string value_text(const std::optional<Seconds>& s) { return s ? number_text
 std::string portrait_key(const EvidenceRecording& r, const SpeedSettings& s) {
     const std::string tag =
         s.tag ? number_text(s.tag->rpm.value(), 3) + "~" + number_text(s.tag->plus_minus.value(), 3) : "-";
+    std::string order = s.fires_evenly ? "even" : "uneven";
+    for (const int cylinder : s.firing_order) order += " " + std::to_string(cylinder);
     return cache_key({form, core_build(), r.sha256, value_text(r.from), value_text(r.to), tag,
-                      s.cylinders ? std::to_string(*s.cylinders) : "-", std::to_string(s.stroke),
+                      s.cylinders ? std::to_string(*s.cylinders) : "-", std::to_string(s.stroke), order,
                       r.pickup_channel ? std::to_string(*r.pickup_channel) : "-"});
 }
 
