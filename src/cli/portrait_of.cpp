@@ -3,13 +3,15 @@
 #include "compare/compare.hpp"
 #include "diagnose/pair.hpp"
 #include "job/examine_file.hpp"
+#include "speed/engine_settings.hpp"
 
 namespace cranknote::cli {
 
 ExplainedPortrait portrait_of(const std::string& file, Stretch stretch, const Layout& layout,
                               SpeedSettings settings) {
-    settings.cylinders = layout.engine.cylinders;
-    settings.stroke = layout.engine.stroke;
+    const auto tag = settings.tag;
+    settings = speed_settings_of(layout.engine);
+    settings.tag = tag;
     stretch.longest = longest_analysed;
     const auto e = examine_file(file, stretch, settings);
     CompareSettings how;
