@@ -48,7 +48,7 @@ Arrangement arrange(figure::Size window, double scale, const ViewState& view) {
     to.answers = {window.width - right, top, window.width, bottom};
     const Box middle{left, top, window.width - right, bottom};
     if (whole) {
-        const double split = std::round(middle.y0 + 0.47 * middle.height());
+        const double split = std::round(middle.y0 + 0.46 * middle.height());
         to.engine = {middle.x0, middle.y0, middle.x1, split};
         to.sound = {middle.x0, split, middle.x1, middle.y1};
         return to;

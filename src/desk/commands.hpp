@@ -65,6 +65,14 @@ struct StopPlaying {};
 struct KeepLayout {
     std::string toml;
 };
+/// What was measured besides sound; its moment is now.
+struct EnterReading {
+    job::Reading reading;
+};
+/// One recording's level over time and ratio.
+struct ShowThroughTime {
+    std::string recording;
+};
 struct WriteNote {};
 struct Leave {};
 
@@ -73,7 +81,7 @@ struct Leave {};
 using Command = std::variant<ask::Open, ask::MakeJob, ask::CloseJob, ask::Compare, ask::AddFiles, ask::Mark,
                              ask::Unmark, ask::Saw, ask::SetSpeed, ask::Undo, ask::Redo, ask::StopWork,
                              ask::Record, ask::StopRecording, ask::Play, ask::StopPlaying, ask::KeepLayout,
-                             ask::WriteNote, ask::Leave>;
+                             ask::EnterReading, ask::ShowThroughTime, ask::WriteNote, ask::Leave>;
 using Commands = std::vector<Command>;
 
 }  // namespace cranknote::desk

@@ -33,8 +33,7 @@ std::string file_of(Weight weight) {
 
 }  // namespace
 
-void load_fonts(Look& look) {
-    auto& atlas = *ImGui::GetIO().Fonts;
+void load_fonts(Look& look, ImFontAtlas& atlas) {
     atlas.Clear();
     atlas.FontBuilderIO = ImGuiFreeType::GetBuilderForFreeType();
     atlas.FontBuilderFlags = ImGuiFreeTypeBuilderFlags_LightHinting;
@@ -57,6 +56,9 @@ void load_fonts(Look& look) {
         look.cuts.push_back({px, weight, font});
     }
     if (!atlas.Build()) throw Error("the typeface cannot be drawn", "", "install fonts-inter anew");
+    unsigned char* pixels = nullptr;
+    int width = 0, height = 0;
+    atlas.GetTexDataAsRGBA32(&pixels, &width, &height);  // kept for the texture that is made of it
 }
 
 }  // namespace cranknote::desk

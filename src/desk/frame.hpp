@@ -67,6 +67,8 @@ void over_layout(Frame& f);
 void over_record(Frame& f);
 void over_add(Frame& f);
 void over_saw(Frame& f);
+void over_near(Frame& f);
+void over_reading(Frame& f);
 void over_note(Frame& f);
 void over_caution(Frame& f);
 

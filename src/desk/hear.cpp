@@ -6,7 +6,9 @@
 
 #include "audio/decode.hpp"
 #include "compare/compare.hpp"
+#include "desk/time_ratio.hpp"
 #include "job/analysis.hpp"
+#include "job/examine_file.hpp"
 
 namespace cranknote::desk {
 
@@ -64,6 +66,28 @@ Weighed weigh(const std::filesystem::path& folder, const job::Job& job, const jo
     } catch (const Error& e) {
         return {nullptr, e.trouble + (e.advice.empty() ? "." : ": " + e.advice + ".")};
     }
+}
+
+std::shared_ptr<const ThroughTime> hear_through_time(const job::Recording& r,
+                                                     const std::filesystem::path& file,
+                                                     const Examined& examined, std::stop_token stop) {
+    auto result = std::make_shared<ThroughTime>();
+    result->recording = r.id;
+    const auto& speed = examined.summary.speed;
+    if (!speed.mean) {
+        result->trouble = "Without a crank speed there is no ratio to draw it over.";
+        return result;
+    }
+    try {
+        const auto reading = read_stretch(file.string(), {r.from, r.to, longest_analysed}, {}, stop);
+        result->map = time_ratio_map(loudest_channel(reading.recording), reading.recording.rate, speed);
+        if (result->map.columns == 0) result->trouble = "It is too short to be drawn through time.";
+    } catch (const Stopped&) {
+        return nullptr;
+    } catch (const Error& e) {
+        result->trouble = e.trouble + ".";
+    }
+    return result;
 }
 
 std::string hearing_key(const job::EvidenceRecording& r, const Layout& layout) {

@@ -29,6 +29,12 @@ struct Weighed {
 [[nodiscard]] std::shared_ptr<const Compared> compare_states(const Scene& scene, std::size_t a,
                                                              std::size_t b);
 
+/// Its level over time and ratio. nullptr: stopped. Never throws.
+[[nodiscard]] std::shared_ptr<const ThroughTime> hear_through_time(const job::Recording& recording,
+                                                                   const std::filesystem::path& file,
+                                                                   const Examined& examined,
+                                                                   std::stop_token stop);
+
 /// What makes a recording's result: another key needs another hearing.
 [[nodiscard]] std::string hearing_key(const job::EvidenceRecording& recording, const Layout& layout);
 

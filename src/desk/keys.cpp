@@ -12,8 +12,10 @@ namespace cranknote::desk {
 
 namespace {
 
-constexpr std::array<KeyText, 20> texts{{{"R", "record"},
+constexpr std::array<KeyText, 24> texts{{{"R", "record"},
                                          {"O", "add a file (or drop it on the window)"},
+                                         {"P", "where the microphone is held"},
+                                         {"E", "enter a reading: idle speed, timing, ..."},
                                          {"Up, Down", "the state before, the state after"},
                                          {"Shift+Up, Down", "the first side of the comparison"},
                                          {", and .", "the finding before, the finding after"},
@@ -25,7 +27,9 @@ constexpr std::array<KeyText, 20> texts{{{"R", "record"},
                                          {"1 to 7", "what speaks for and against a suspect"},
                                          {"W", "do the proposed step next"},
                                          {"U", "ratio to the crank, or Hz"},
-                                         {"S", "change, swelling, speed"},
+                                         {"S", "change, swelling, in time"},
+                                         {"T", "one recording through time"},
+                                         {"Left, Right", "the recording before, the recording after"},
                                          {"G", "engine or sound, where they share a place"},
                                          {"L", "the layout"},
                                          {"N", "the repair note"},
@@ -53,6 +57,15 @@ void move_finding(Frame& f, int by) {
         if (all[i].id == f.view.finding) at = static_cast<int>(i);
     at = std::clamp(at + by, 0, static_cast<int>(all.size()) - 1);
     f.view.finding = all[static_cast<std::size_t>(at)].id;
+}
+
+void move_recording(Frame& f, int by) {
+    const auto& all = f.scene.job.recordings;
+    if (all.empty()) return;
+    const auto found = std::ranges::find(all, recording_shown(f.scene, f.view), &job::Recording::id);
+    const auto last = static_cast<std::ptrdiff_t>(all.size()) - 1;
+    const auto at = found == all.end() ? 0 : found - all.begin();
+    f.view.recording = all[static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(at + by, 0, last))].id;
 }
 
 void next_part(Frame& f, bool back) {
@@ -130,6 +143,17 @@ void typed(Frame& f, unsigned c) {
             v.over_hz = !v.over_hz;
             v.range.reset();
             break;
+        case 't':
+            v.tab = SoundTab::time;
+            v.engine_in_middle = false;
+            v.page = Page::sound;
+            break;
+        case 'p':
+            if (may_change) v.over = Over::near;
+            break;
+        case 'e':
+            if (may_change) v.over = Over::reading;
+            break;
         case 's':
             v.tab = static_cast<SoundTab>((static_cast<int>(v.tab) + 1) % 3);
             break;
@@ -169,6 +193,8 @@ void act_on_keys(Frame& f) {
     }
     if (key(GLFW_KEY_UP)) move_state(f, -1);
     if (key(GLFW_KEY_DOWN)) move_state(f, 1);
+    if (key(GLFW_KEY_LEFT)) move_recording(f, -1);
+    if (key(GLFW_KEY_RIGHT)) move_recording(f, 1);
     if (key(GLFW_KEY_TAB)) next_part(f, io.KeyShift);
     if (key(GLFW_KEY_ESCAPE)) f.view.lit_part.clear(), f.view.finding.clear(), f.view.suspect.clear();
     if ((key(GLFW_KEY_ENTER) || key(GLFW_KEY_KP_ENTER)) && !f.view.lit_part.empty()) {

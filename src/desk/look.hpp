@@ -65,8 +65,8 @@ inline constexpr double figure_scale = small_type / 11.0;
 /// Colours, roundings and gaps of the library's own parts (fields to type in, scroll bars).
 void apply_style(const Look& look);
 
-/// Fills the atlas with the cuts that the look needs. Type is Inter where it is installed, else DejaVu Sans.
-/// Throws Error where neither is there.
-void load_fonts(Look& look);
+/// Fills the atlas with the cuts that the look needs, pixels and all. Type is Inter where it is installed,
+/// else DejaVu Sans. Needs no window. Throws Error where neither is there.
+void load_fonts(Look& look, ImFontAtlas& atlas);
 
 }  // namespace cranknote::desk

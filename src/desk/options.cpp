@@ -37,6 +37,8 @@ void stand_as_asked(const Options& o, ViewState& view, const Scene& scene) {
                                  {"record", Over::record},
                                  {"add", Over::add},
                                  {"saw", Over::saw},
+                                 {"near", Over::near},
+                                 {"reading", Over::reading},
                                  {"note", Over::note}},
                                 "--over");
     if (!o.page.empty()) {
@@ -50,8 +52,7 @@ void stand_as_asked(const Options& o, ViewState& view, const Scene& scene) {
     }
     if (!o.tab.empty())
         view.tab = named<SoundTab>(
-            o.tab,
-            {{"change", SoundTab::change}, {"swelling", SoundTab::swelling}, {"speed", SoundTab::time}},
+            o.tab, {{"change", SoundTab::change}, {"swelling", SoundTab::swelling}, {"time", SoundTab::time}},
             "--tab");
     view.lit_part = o.part;
     view.finding = o.finding;
@@ -68,10 +69,11 @@ void declare(CLI::App& app, Options& o) {
     app.add_option("--scale", o.scale, "How large: 1 to 3")->check(CLI::Range(0.8, 3.0));
     app.add_flag("--dark", o.dark, "Light letters on dark ground");
     app.add_flag("--light", o.light, "Dark letters on light ground");
-    app.add_option("--over", o.over,
-                   "With --shot: help, new, layout, record, add, saw or note lies over the sheet");
+    app.add_option(
+        "--over", o.over,
+        "With --shot: help, new, layout, record, add, saw, near, reading or note lies over the sheet");
     app.add_option("--page", o.page, "With --shot: day, engine, sound or answers, where not all have room");
-    app.add_option("--tab", o.tab, "With --shot: change, swelling or speed");
+    app.add_option("--tab", o.tab, "With --shot: change, swelling or time");
     app.add_option("--part", o.part, "With --shot: as if the pointer were on this part");
     app.add_option("--finding", o.finding, "With --shot: this finding is chosen");
     app.add_option("--a", o.a, "With --shot: number of the first state, from 0");

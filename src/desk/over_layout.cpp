@@ -1,6 +1,7 @@
 // The layout: every part's teeth, diameter or counted turns beside the drawing, the ratio following at once.
 #include <algorithm>
 
+#include "desk/crowded.hpp"
 #include "desk/frame.hpp"
 #include "desk/layout_draft.hpp"
 
@@ -85,6 +86,8 @@ void drawing(Frame& f) {
     const auto mouse = ImGui::GetMousePos();
     ImguiPainter painter(*ImGui::GetWindowDrawList(), from, ui.look);
     figure::paint(laid, painter, false);
+    if (ui.notes())
+        for (const auto& text : crowded(laid)) ui.note_cut(text);
     if (!pressed) return;
     const auto* target = figure::under(laid, {mouse.x - from.x, mouse.y - from.y}, ui.px(8));
     if (target && std::ranges::find(f.view.draft.names, target->id) != f.view.draft.names.end())
@@ -108,7 +111,7 @@ void over_layout(Frame& f) {
     if (!d.begun) begin(f);
     const auto room = ImGui::GetContentRegionAvail();
     const float below = ui.px(touch + 34), height = std::max(ui.px(180), room.y - below);
-    const bool narrow = room.x / ui.look.scale < 760.0;
+    const bool narrow = room.x / ui.look.scale < 1000.0;  // no room for the drawing and its names
     const float list = narrow ? room.x * 0.42f : ui.px(290),
                 fields = narrow ? room.x - list - ui.px(20) : ui.px(360);
     ImGui::BeginChild("draft parts", {list, height});

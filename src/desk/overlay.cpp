@@ -32,6 +32,10 @@ Shape shape_of(Over over) {
             return {"Add a file", 640, 0, over_add};
         case Over::saw:
             return {"What eyes and hands found", 640, 0, over_saw};
+        case Over::near:
+            return {"Microphone near", 760, 0, over_near};
+        case Over::reading:
+            return {"What was measured", 640, 0, over_reading};
         case Over::note:
             return {"The repair note", 640, 0, over_note};
         case Over::caution:

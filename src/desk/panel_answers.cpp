@@ -38,10 +38,10 @@ void evidence(Frame& f, const SuspectText& s) {
 void suspect(Frame& f, const SuspectText& s, std::size_t number) {
     auto& ui = f.ui;
     const bool open = f.view.suspect == s.cause;
-    const float width = ImGui::GetContentRegionAvail().x - ui.px(16);
+    const float width = ImGui::GetContentRegionAvail().x - ui.px(4);  // of the scroll bar
     const float percent = ui.measure("100 %", strong).x + ui.px(14);
     const auto size = ui.measure(s.cause, body, width - percent);
-    const auto a = ui.area("suspect " + std::to_string(number), size.y + ui.px(28), open);
+    const auto a = ui.area("suspect " + std::to_string(number), size.y + ui.px(28), open, width, ui.px(8));
     const ImVec2 after = ImGui::GetCursorPos();
     const ImVec2 at{a.from.x + ui.px(8), a.from.y + ui.px(7)};
     const auto number_size = ui.measure(s.percent, strong);
@@ -102,9 +102,10 @@ void finding_buttons(Frame& f, const FindingText& x) {
             if (finding.id == x.id) found = &finding;
         if (found) f.out.push_back(ask::Play{false, "", std::pair{found->low, found->high}, true});
     }
-    ImGui::SameLine(0, ui.px(8));
-    if (ui.button("mark " + x.id, x.complaint ? "Marked" : "This is the noise", Press::plain, 0, "M",
-                  f.scene.read_only.empty() && !x.complaint))
+    const std::string word = x.complaint ? "Marked" : "This is the noise";
+    const float both = ui.button_width("Hear it alone", "X") + ui.px(8) + ui.button_width(word, "M");
+    if (both <= ImGui::GetContentRegionAvail().x) ImGui::SameLine(0, ui.px(8));  // else below it
+    if (ui.button("mark " + x.id, word, Press::plain, 0, "M", f.scene.read_only.empty() && !x.complaint))
         f.out.push_back(ask::Mark{x.id});
     ui.gap(8);
 }
@@ -112,11 +113,12 @@ void finding_buttons(Frame& f, const FindingText& x) {
 void finding(Frame& f, const FindingText& x) {
     auto& ui = f.ui;
     const bool open = f.view.finding == x.id;
-    const float width = ImGui::GetContentRegionAvail().x - ui.px(16);
+    const float width = ImGui::GetContentRegionAvail().x - ui.px(4);
     const Type type = open || x.complaint ? strong : in(body, x.expected ? Tone::faint : Tone::text);
     const std::string title = x.complaint ? x.title + " — the noise" : x.title;
     const auto size = ui.measure(title, type, width);
-    const auto a = ui.area("finding " + x.id, std::max(ui.px(touch), size.y + ui.px(18)), open);
+    const auto a =
+        ui.area("finding " + x.id, std::max(ui.px(touch), size.y + ui.px(18)), open, width, ui.px(8));
     const ImVec2 after = ImGui::GetCursorPos();
     ImGui::SetCursorScreenPos({a.from.x + ui.px(8), (a.from.y + a.to.y - size.y) / 2.0f});
     ui.say(title, type, width);

@@ -64,11 +64,16 @@ void recording_row(Frame& f, const RecordingText& r, float left) {
         list.AddRectFilled({m.x - ui.px(6), m.y - ui.px(6)}, {m.x + ui.px(6), m.y + ui.px(6)}, colour,
                            ui.px(1));
     else
-        list.AddTriangleFilled({m.x - ui.px(5), m.y - ui.px(7)}, {m.x - ui.px(5), m.y + ui.px(7)},
-                               {m.x + ui.px(8), m.y}, colour);
+        // Clockwise, as the library smooths edges.
+        list.AddTriangleFilled({m.x - ui.px(5), m.y - ui.px(7)}, {m.x + ui.px(8), m.y},
+                               {m.x - ui.px(5), m.y + ui.px(7)}, colour);
     const Tone tone = r.unusable ? Tone::faint : Tone::text;
     const float room = a.to.x - a.from.x - ui.px(36 + 24);
-    ui.name_line({a.from.x + ui.px(36), y}, r.pending ? "being heard …" : r.line, in(body, tone), room);
+    const float line =
+        ui.name_line({a.from.x + ui.px(36), y}, r.pending ? "being heard …" : r.line, in(body, tone), room);
+    const float left_over = room - line - ui.px(10);
+    if (!r.near.empty() && left_over > ui.px(60))
+        ui.name_line({a.from.x + ui.px(46) + line, y + ui.px(2)}, r.near, small, left_over);
     if (r.warned || r.unusable) {
         const auto mark = ui.measure("!", strong);
         ui.line({a.to.x - ui.px(12) - mark.x, y}, "!", in(strong, Tone::warn_text));
@@ -122,6 +127,10 @@ void state_row(Frame& f, std::size_t i, bool last) {
         ImGui::SetCursorPosX(left + ui.px(10));
         ui.say(std::to_string(s.recordings.size()) + " recordings", small);
     }
+    for (const auto& reading : s.readings) {
+        ImGui::SetCursorPosX(left + ui.px(10));
+        ui.say(reading, small);
+    }
     if (seen && i != f.view.a) {
         ImGui::SetCursorPosX(left);
         if (ui.button("compare from " + s.name, "Compare from here", Press::plain)) {
@@ -152,12 +161,16 @@ void next_state(Frame& f) {
     ui.say(f.view.next.off.empty() ? "Click in the drawing what you take off."
                                    : "Click it again when it is back on.",
            small);
+    if (f.view.next.near) ui.say("Phone near the " + *f.view.next.near + ".", small);
     for (const auto& c : cautions_of(f.view.next, f.scene.layout)) ui.say(c, in(small, Tone::warn_text));
     ui.gap(10);
     const bool can = f.scene.read_only.empty();
     if (ui.button("record", f.live.recording ? "Recording …" : "Record", Press::warn, -1.0f, "R", can))
         f.view.over = Over::record;
     if (ui.button("add file", "Add a file", Press::plain, -1.0f, "O", can)) f.view.over = Over::add;
+    if (ui.button("near", "Phone near …", Press::plain, -1.0f, "P", can)) f.view.over = Over::near;
+    if (ui.button("reading", "A reading", Press::plain, -1.0f, "E", can)) f.view.over = Over::reading;
+    for (const auto& reading : f.texts.readings) ui.say(reading, small);
     ImGui::Unindent(left);
 }
 

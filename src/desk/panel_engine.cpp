@@ -1,4 +1,7 @@
 // The engine's front. A click takes a part off in the state that is recorded next, or puts it back on.
+#include <cmath>
+
+#include "desk/crowded.hpp"
 #include "desk/frame.hpp"
 #include "desk/next_state.hpp"
 #include "figure/number_text.hpp"
@@ -39,9 +42,11 @@ void note_parts(Frame& f, const figure::LaidOut& laid, ImVec2 from) {
     for (const auto& t : laid.targets)
         for (std::size_t i = 0; i < t.points.size(); i += 1 + t.points.size() / 24) {
             const auto& p = t.points[i];
-            const auto* top = figure::under(laid, p, f.ui.px(8));
+            // The library's pointer stands at whole pixels.
+            const ImVec2 at{std::floor(from.x + static_cast<float>(p.x)),
+                            std::floor(from.y + static_cast<float>(p.y))};
+            const auto* top = figure::under(laid, {at.x - from.x, at.y - from.y}, f.ui.px(8));
             if (!top || top->id != t.id) continue;
-            const ImVec2 at{from.x + static_cast<float>(p.x), from.y + static_cast<float>(p.y)};
             f.ui.note("part " + t.id, at, at);
             break;
         }
@@ -99,8 +104,13 @@ void draw_engine(Frame& f) {
     if (target) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     if (pressed && target) click(f, target->id);
     if (ui.notes()) note_parts(f, laid, from);
-    ui.line({at.x, static_cast<float>(box.y1) - foot + ui.px(2)}, hint(f), in(small, Tone::text),
-            right - at.x);
+    if (ui.notes())
+        for (const auto& text : crowded(laid)) ui.note_cut(text);
+    const float y = static_cast<float>(box.y1) - foot + ui.px(2);
+    const float taken = ui.line({at.x, y}, hint(f), in(small, Tone::text), right - at.x);
+    const std::string view = "Seen from the front, to scale.";
+    const float wide = ui.measure(view, small).x;
+    if (at.x + taken + ui.px(24) + wide < right) ui.line({right - wide, y}, view, small);
 }
 
 }  // namespace cranknote::desk

@@ -22,7 +22,12 @@ void words(Frame& f, const figure::Box& box, float buttons) {
     // The headline takes the larger type where it fits, else it is broken into two lines.
     const Type type = ui.measure(f.texts.headline, head).x < room - title ? head : strong;
     const auto size = ui.measure(f.texts.headline, type, room - title);
-    ImGui::SetCursorScreenPos({from, (static_cast<float>(box.height()) - size.y) / 2.0f});
+    float top = (static_cast<float>(box.height()) - size.y) / 2.0f;
+    if (narrow && size.y < ui.px(28)) {  // the job's title has a line of its own above
+        top += ui.px(10);
+        ui.name_line({from, top - ui.px(22)}, f.texts.title, small, room);
+    }
+    ImGui::SetCursorScreenPos({from, top});
     ui.say(f.texts.headline, type, room - title);
 }
 
@@ -74,11 +79,15 @@ void draw_foot(Frame& f) {
         if (ui.button("stop work", "Stop", Press::quiet)) f.out.push_back(ask::StopWork{});
         return;
     }
+    const std::string saved = f.scene.originals_trouble ? "" : " Everything is saved as you go.";
     const std::string said = !f.view.said.empty()         ? f.view.said
                              : !f.scene.read_only.empty() ? "Only to look at: " + f.scene.read_only
+                             : f.scene.originals_trouble  ? f.scene.originals
                              : !f.scene.remarks.empty()   ? f.scene.remarks.front()
+                             : !f.scene.originals.empty() ? f.scene.originals + saved
                                                           : "Everything is saved as you go.";
-    const bool trouble = (!f.view.said.empty() && f.view.said_is_trouble) || !f.scene.read_only.empty();
+    const bool trouble = f.view.said.empty() ? !f.scene.read_only.empty() || f.scene.originals_trouble
+                                             : f.view.said_is_trouble;
     ui.name_line({x, y}, said, in(small, trouble ? Tone::warn_text : Tone::faint), x1 - x - ui.px(20));
 }
 

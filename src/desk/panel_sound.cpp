@@ -1,7 +1,9 @@
 // What changed between the two states: levels, the change with its interval, swelling, speed through time.
 #include <cmath>
 
+#include "desk/crowded.hpp"
 #include "desk/frame.hpp"
+#include "desk/reading_at.hpp"
 
 namespace cranknote::desk {
 
@@ -31,7 +33,7 @@ void play_button(Frame& f, bool b, float width) {
 }
 
 constexpr std::pair<SoundTab, const char*> tabs[] = {
-    {SoundTab::change, "Change"}, {SoundTab::swelling, "Swelling"}, {SoundTab::time, "Speed"}};
+    {SoundTab::change, "Change"}, {SoundTab::swelling, "Swelling"}, {SoundTab::time, "In time"}};
 
 void play_buttons(Frame& f) {
     const float gap = f.ui.px(8);
@@ -75,12 +77,25 @@ void controls(Frame& f, float right) {
     tab_buttons(f, unit);
 }
 
+/// The picture through time is made when it is first looked at.
+void ask_through_time(Frame& f) {
+    if (f.view.tab != SoundTab::time) return;
+    const auto id = recording_shown(f.scene, f.view);
+    const auto* r = f.scene.job.recording(id);
+    const auto wanted = r ? std::to_string(f.scene.job.revision) + " " + id : std::string();
+    if (!r || f.view.drawn_through_time == wanted) return;
+    f.view.drawn_through_time = wanted;
+    if (!f.scene.through_time || f.scene.through_time->recording != id)
+        f.out.push_back(ask::ShowThroughTime{id});
+}
+
 /// Zooming: the wheel about the pointer, a drag to a range, a double click back to all. True: a click that
 /// was no drag ended.
 bool zoom(Frame& f, const figure::LaidPanel& panel, figure::Point at, bool hovered) {
     auto& view = f.view;
     const auto& io = ImGui::GetIO();
-    if (hovered && io.MouseWheel != 0.0f && panel.x.scale == figure::Scale::log) {
+    if (hovered && io.MouseWheel != 0.0f && view.tab == SoundTab::change &&
+        panel.x.scale == figure::Scale::log) {
         const double here = panel.data(at).x, factor = std::pow(0.8, io.MouseWheel);
         const double low = here * std::pow(panel.x.from / here, factor),
                      high = here * std::pow(panel.x.to / here, factor);
@@ -130,9 +145,15 @@ void draw_sound(Frame& f) {
     if (box.width() <= 0.0) return;
     auto& ui = f.ui;
     const Region region("sound", box, ui, 16.0, Tone::paper, false);
-    ImGui::GetWindowDrawList()->AddLine({static_cast<float>(box.x0), static_cast<float>(box.y0)},
-                                        {static_cast<float>(box.x1), static_cast<float>(box.y0)},
-                                        ui.ink(Tone::line), ui.px(1));
+    if (f.places.kind == Arrangement::Kind::whole) {  // else it lies below a line that is there
+        auto& list = *ImGui::GetWindowDrawList();
+        const ImVec2 from{static_cast<float>(box.x0), static_cast<float>(box.y0)},
+            to{static_cast<float>(box.x1), static_cast<float>(box.y1)};
+        list.PushClipRect(from, to);
+        list.AddLine(from, {to.x, from.y}, ui.ink(Tone::line), 2.0f * ui.px(1));
+        list.PopClipRect();
+    }
+    ask_through_time(f);
     const float right = static_cast<float>(box.x1) - ui.px(16);
     ImGui::SetCursorScreenPos(
         {static_cast<float>(box.x0) + ui.px(20), static_cast<float>(box.y0) + ui.px(12)});
@@ -157,10 +178,13 @@ void draw_sound(Frame& f) {
             {from.x + static_cast<float>(size.width), from.y + static_cast<float>(size.height)});
     ImguiPainter painter(*ImGui::GetWindowDrawList(), from, ui.look);
     figure::paint(laid, painter, false);
+    if (ui.notes())
+        for (const auto& text : crowded(laid)) ui.note_cut(text);
     pointer(f, laid, from, hovered);
     const auto mouse = ImGui::GetMousePos();
-    std::string reading =
+    f.view.reading_off =
         hovered ? reading_at(f.scene, f.view, laid, {mouse.x - from.x, mouse.y - from.y}) : "";
+    std::string reading = f.view.reading_off;
     if (reading.empty() && f.view.tab == SoundTab::change)
         reading = f.view.range ? "Double click shows all again." : "Drag over a stretch to look closer.";
     ui.name_line({static_cast<float>(box.x0) + ui.px(20), static_cast<float>(box.y1) - foot + ui.px(2)},

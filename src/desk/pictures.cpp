@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "desk/suit.hpp"
 #include "figure/figures.hpp"
 #include "figure/number_text.hpp"
 #include "layout/kinematics.hpp"
@@ -89,29 +90,46 @@ figure::Figure beats_picture(const Scene& scene, const ViewState& view) {
                                 predicted_of(scene.layout, view.lit_part));
 }
 
+/// Level over time and ratio, and the crank speed below it; the speed alone while the first is not there.
 figure::Figure time_picture(const Scene& scene, const ViewState& view) {
-    const auto* e = examined_of(scene, view.recording, view.b);
-    if (!e) {
+    const auto id = recording_shown(scene, view);
+    const auto* r = scene.job.recording(id);
+    const auto* e = examined_of(scene, id, view.b);
+    if (!r || !e) {
         figure::Figure empty;
         empty.caption = "This recording is not heard yet.";
         return empty;
     }
-    return figure::speed_figure(e->summary.speed, e->summary.file.substr(e->summary.file.rfind('/') + 1));
+    auto speed = figure::speed_figure(e->summary.speed);
+    const auto* map =
+        scene.through_time && scene.through_time->recording == id ? scene.through_time.get() : nullptr;
+    if (map && map->trouble.empty()) {
+        auto both = figure::map_figure(map->map);
+        both.panels.front().share = 2.4;
+        for (auto& panel : speed.panels) {
+            panel.x = both.panels.front().x;
+            both.panels.push_back(std::move(panel));
+        }
+        speed = std::move(both);
+    } else if (map) {
+        speed.caption = map->trouble;
+    }
+    speed.keys = {{figure::Ink::text, r->state + ", " + r->file.substr(r->file.rfind('/') + 1), false}};
+    return speed;
 }
 
 constexpr double narrow_drawing = 590.0;  // px at the theme's scale 1, below which names stand in a list
 
-/// In the list below a narrow drawing a name keeps its suspicion and whether it is off, and loses the rest.
-void shorten_names(figure::Figure& figure, const Drawn& drawn) {
-    for (auto& panel : figure.panels)
-        for (auto& element : panel.elements)
-            if (auto* name = std::get_if<figure::Callout>(&element)) {
-                name->lines.resize(1);
-                if (drawn.off.contains(name->id))
-                    name->lines.push_back("off");
-                else if (drawn.still.contains(name->id))
-                    name->lines.push_back("still");
-            }
+/// The drawing with as many names as there is room for; where it is to scale, the panel says so itself.
+figure::LaidOut engine_laid_out(figure::Figure figure, figure::Size size, const Look& look) {
+    ImguiMeasure measure(look);
+    if (figure.caption == figure::Captions{}.from_front) figure.caption.clear();
+    if (size.width < narrow_drawing * look.theme.scale) shorten_names(figure);
+    auto laid = figure::lay_out(figure, size, look.theme, measure);
+    if (laid.left_out == 0) return laid;
+    shorten_names(figure);
+    join_names(figure);
+    return figure::lay_out(figure, size, look.theme, measure);
 }
 
 figure::Figure sound_picture(const Scene& scene, const ViewState& view) {
@@ -128,6 +146,13 @@ figure::Figure sound_picture(const Scene& scene, const ViewState& view) {
 }
 
 }  // namespace
+
+std::string recording_shown(const Scene& scene, const ViewState& view) {
+    if (scene.job.recording(view.recording)) return view.recording;
+    for (const auto& r : scene.job.recordings)
+        if (r.state == state_name(scene, view.b)) return r.id;
+    return "";
+}
 
 Lit lit_of(const Scene& scene, const ViewState& view) {
     Lit lit;
@@ -168,10 +193,7 @@ const figure::LaidOut& Pictures::engine(const Scene& scene, const Texts& texts, 
     how.still = drawn.still;
     how.suspicion = texts.suspicion;
     how.lit = key.lit;
-    ImguiMeasure measure(look);
-    auto figure = figure::engine_figure(scene.layout, how);
-    if (size.width < narrow_drawing * look.theme.scale) shorten_names(figure, drawn);
-    engine_.laid = figure::lay_out(figure, size, look.theme, measure);
+    engine_.laid = engine_laid_out(figure::engine_figure(scene.layout, how), size, look);
     engine_.key = std::move(key);
     ++made_;
     return engine_.laid;
@@ -183,8 +205,7 @@ const figure::LaidOut& Pictures::draft(const ViewState& view, const Look& look, 
     if (key == draft_.key) return draft_.laid;
     figure::EngineView how;
     how.lit = key.lit;
-    ImguiMeasure measure(look);
-    draft_.laid = figure::lay_out(figure::engine_figure(view.draft.layout, how), size, look.theme, measure);
+    draft_.laid = engine_laid_out(figure::engine_figure(view.draft.layout, how), size, look);
     draft_.key = std::move(key);
     ++made_;
     return draft_.laid;
@@ -197,45 +218,20 @@ const figure::LaidOut& Pictures::sound(const Scene& scene, const ViewState& view
             size.height,
             look.scale,
             look.theme.mode,
-            {view.lit_part, view.finding, view.recording},
+            {view.lit_part, view.finding, recording_shown(scene, view)},
             lit_of(scene, view).findings,
             view.tab,
             view.over_hz,
             view.range};
     if (key == sound_.key) return sound_.laid;
     ImguiMeasure measure(look);
-    sound_.laid = figure::lay_out(sound_picture(scene, view), size, look.theme, measure);
+    auto figure = sound_picture(scene, view);
+    suit(figure, {size.width / look.theme.scale, size.height / look.theme.scale},
+         view.tab == SoundTab::time ? Keep::first : Keep::last);
+    sound_.laid = figure::lay_out(figure, size, look.theme, measure);
     sound_.key = std::move(key);
     ++made_;
     return sound_.laid;
-}
-
-std::string reading_at(const Scene& scene, const ViewState& view, const figure::LaidOut& laid,
-                       figure::Point at) {
-    const auto* panel = figure::panel_under(laid, at);
-    if (!panel || !scene.compared || view.tab != SoundTab::change) return "";
-    const double x = panel->data(at).x;
-    const auto& comparison = scene.compared->comparison;
-    const auto& curve = view.over_hz ? comparison.over_hz : comparison.over_ratio;
-    std::optional<Rpm> rpm;
-    for (const auto& r : comparison.a)
-        if (r.speed.mean && !rpm) rpm = r.speed.mean;
-    std::string text = view.over_hz ? hertz_text(Hertz{x}) : ratio_text(Ratio{x});
-    if (rpm)
-        text +=
-            " is " +
-            (view.over_hz ? ratio_text(ratio_of(Hertz{x}, *rpm)) : hertz_text(frequency_of(Ratio{x}, *rpm))) +
-            " at " + rpm_text(*rpm);
-    const auto found = std::ranges::lower_bound(curve.x, x);
-    if (found == curve.x.end()) return text;
-    const auto i = static_cast<std::size_t>(found - curve.x.begin());
-    if (i < curve.change.size() && std::isfinite(curve.change[i])) {
-        text += ": " + change_text(Decibel{curve.change[i]});
-        if (i < curve.low.size() && std::isfinite(curve.low[i]) && std::isfinite(curve.high[i]))
-            text += " (" + change_text(Decibel{curve.low[i]}) + " to " + change_text(Decibel{curve.high[i]}) +
-                    ")";
-    }
-    return text;
 }
 
 }  // namespace cranknote::desk

@@ -60,8 +60,7 @@ struct Drawn {
 };
 [[nodiscard]] Drawn drawn_state(const Scene& scene, const ViewState& view);
 
-/// "6.31×, 82 Hz at 780 rpm, -4.2 dB": what is at a place of the sound figure; empty outside its plots.
-[[nodiscard]] std::string reading_at(const Scene& scene, const ViewState& view, const figure::LaidOut& laid,
-                                     figure::Point at);
+/// Which recording is shown through time: the chosen one, else the first of the second state. Empty: none.
+[[nodiscard]] std::string recording_shown(const Scene& scene, const ViewState& view);
 
 }  // namespace cranknote::desk

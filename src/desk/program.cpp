@@ -1,5 +1,6 @@
 #include "desk/program.hpp"
 
+#include <algorithm>
 #include <cstdlib>
 #include <thread>
 
@@ -16,7 +17,6 @@ Program::Program(Options options)
     view_.scale = o_.scale > 0.0                             ? o_.scale
                   : settings_.scale > 0.0 && o_.shot.empty() ? settings_.scale
                                                              : window_.desktop_scale();
-    presets_ = find_presets();
     const char* home = std::getenv("HOME");
     view_.new_job.place = std::string(home ? home : ".") + "/Cranknote";
     view_.new_job.date = job::to_iso(job::now()).substr(0, 10);
@@ -27,17 +27,18 @@ Program::Program(Options options)
 
 WindowWish Program::wish() const {
     const auto [width, height] = size_of(o_.size);
-    return {width, height, !o_.shot.empty()};
+    const double scale = o_.scale > 0.0                             ? o_.scale
+                         : settings_.scale > 0.0 && o_.shot.empty() ? settings_.scale
+                                                                    : 1.0;
+    return {width, height, scale, !o_.shot.empty()};
 }
 
 void Program::run() {
-    int frames = 3;
     while (!window_.wants_to_close() && !session_.left()) {
         const auto live = session_.live();
-        window_.wait(Pace::wait(frames > 0, live.recording || live.playing));
+        window_.wait(Pace::wait(due_ > 0, live.recording || live.playing));
         std::this_thread::sleep_until(pace_.next(live.recording, Pace::Clock::now()));
-        frames = frames > 0 ? frames - 1 : 0;
-        if (frame()) frames = 3;
+        frame();
     }
     settings_.mode = view_.mode;
     settings_.scale = view_.scale;
@@ -45,27 +46,45 @@ void Program::run() {
 }
 
 Commands Program::draw_frame(Places* places) {
+    // Layouts to start from are read when they are first looked at.
+    if (!presets_found_ && (!session_.scene().open || view_.over == Over::new_job)) {
+        presets_ = find_presets();
+        presets_found_ = true;
+    }
     Ui ui(window_.look(), places);
     return draw(view_, session_.scene(), session_.texts(), session_.busy(), session_.live(), presets_,
                 settings_.recent, pictures_, ui);
 }
 
-bool Program::frame() {
+void Program::frame() {
     const bool news = session_.collect(view_);
     window_.use(make_look(view_.mode, view_.scale));
     Places places;
     window_.begin_frame();
     const auto commands = draw_frame(o_.places.empty() ? nullptr : &places);
+    const bool input = heed();  // before the library forgets it at the frame's end
     window_.end_frame();
     for (const auto& c : commands) session_.act(c, view_);
     drop();  // after the frame, which knows what the pointer is on
     note_opening();
+    const bool happened = news || input || window_.keys_wait() || !commands.empty();
+    due_ = happened ? 3 : std::max(0, due_ - 1);  // what happened moves things for some frames
     if (!o_.places.empty())
-        write_places(o_.places, places, {++drawn_, session_.busy().running, view_.said, view_.lit_part});
+        write_places(o_.places, places,
+                     {++drawn_, session_.busy().running || due_ > 0, heed_, view_.said, view_.lit_part,
+                      view_.reading_off});
+}
+
+bool Program::heed() {
     const auto& io = ImGui::GetIO();
-    const bool input = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseWheel != 0 ||
-                       ImGui::IsAnyMouseDown() || !io.InputQueueCharacters.empty();
-    return news || input || window_.keys_wait() || !commands.empty();
+    const Heed before = heed_;
+    heed_.x = io.MousePos.x;
+    heed_.y = io.MousePos.y;
+    heed_.keys = window_.keys_seen();
+    heed_.characters += io.InputQueueCharacters.Size;
+    heed_.buttons += ImGui::IsMouseReleased(0) ? 1 : 0;
+    heed_.wheel += io.MouseWheel != 0 ? 1 : 0;
+    return !(heed_ == before) || ImGui::IsAnyMouseDown();
 }
 
 void Program::note_opening() {

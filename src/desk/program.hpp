@@ -8,6 +8,7 @@
 #include "desk/draw.hpp"
 #include "desk/options.hpp"
 #include "desk/pace.hpp"
+#include "desk/places_file.hpp"
 #include "desk/session.hpp"
 #include "desk/settings.hpp"
 #include "desk/window.hpp"
@@ -32,7 +33,8 @@ class Program {
     void stand_lit();
     Commands draw_frame(Places* places);
     [[nodiscard]] double frame_ms(bool zooming);
-    bool frame();  ///< true: something happened, so that a few more frames are due
+    void frame();
+    bool heed();  ///< true: mouse or keyboard did something
     void drop();
     void note_opening();
 
@@ -43,7 +45,10 @@ class Program {
     Session session_;
     Pictures pictures_;
     std::vector<Preset> presets_;
+    bool presets_found_ = false;
     Pace pace_;
+    int due_ = 3;  ///< frames still to be drawn because of what happened
+    Heed heed_;
     long drawn_ = 0;                               ///< frames
     double window_ready_ = 0.0, job_ready_ = 0.0;  ///< seconds after the program began
 };

@@ -11,6 +11,7 @@
 #include "compare/examine.hpp"
 #include "diagnose/job.hpp"
 #include "diagnose/pair.hpp"
+#include "figure/figures.hpp"
 #include "job/analysis.hpp"
 #include "job/job.hpp"
 #include "layout/layout.hpp"
@@ -32,19 +33,29 @@ struct Compared {
     std::string trouble;  ///< why there is none
 };
 
+/// One recording through time.
+struct ThroughTime {
+    std::string recording;  ///< its id
+    figure::TimeRatioMap map;
+    std::string trouble;  ///< why there is none
+};
+
 struct Scene {
     int serial = 0;     ///< no two scenes of a run have the same
     bool open = false;  ///< false: no job; nothing below means anything
     std::filesystem::path path;
     job::Job job;
     Layout layout;
-    std::string read_only;                          ///< why the job cannot be changed; empty: it can
-    std::vector<std::string> remarks;               ///< what a person should know about the opening
-    std::vector<State> states;                      ///< as the job's, with what stands still
-    std::vector<Heard> heard;                       ///< one a recording of the job
-    std::shared_ptr<const Compared> compared;       ///< the pair last asked for
-    std::shared_ptr<const job::Analysis> analysis;  ///< of the whole job; nullptr: not yet
-    std::string analysis_trouble;                   ///< why there is none
+    std::string read_only;                            ///< why the job cannot be changed; empty: it can
+    std::vector<std::string> remarks;                 ///< what a person should know about the opening
+    std::vector<State> states;                        ///< as the job's, with what stands still
+    std::vector<Heard> heard;                         ///< one a recording of the job
+    std::shared_ptr<const Compared> compared;         ///< the pair last asked for
+    std::shared_ptr<const job::Analysis> analysis;    ///< of the whole job; nullptr: not yet
+    std::string analysis_trouble;                     ///< why there is none
+    std::shared_ptr<const ThroughTime> through_time;  ///< of the recording last asked for
+    std::string originals;  ///< whether the sound files are what was added; empty: not known yet
+    bool originals_trouble = false;
 
     /// What the whole job comes to; nullptr: not known yet.
     [[nodiscard]] const JobVerdict* verdict() const { return analysis ? &analysis->verdict : nullptr; }

@@ -2,14 +2,17 @@
 // the window that touches disk and sound card.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "desk/commands.hpp"
 #include "desk/frame.hpp"
+#include "desk/hear.hpp"
 #include "desk/sound_room.hpp"
 #include "desk/worker.hpp"
 #include "job/folder.hpp"
@@ -56,15 +59,25 @@ class Session {
     void done(const ask::Play& c, ViewState& view);
     void done(const ask::StopPlaying& c, ViewState& view);
     void done(const ask::KeepLayout& c, ViewState& view);
+    void done(const ask::EnterReading& c, ViewState& view);
+    void done(const ask::ShowThroughTime& c, ViewState& view);
     void done(const ask::WriteNote& c, ViewState& view);
     void done(const ask::Leave& c, ViewState& view);
 
     /// The job as it now is becomes the scene; what is not yet heard is heard behind.
     void refresh(ViewState& view);
-    void hear_what_is_new(ViewState& view);
+    void hear_what_is_new();
+    void heard(const std::string& key, const Heard& result);
     void weigh_the_job();
-    void ask_for_pair(std::size_t a, std::size_t b, ViewState& view);
+    void weighed(const Weighed& result);
+    void ask_for_pair(std::size_t a, std::size_t b);
+    void check_originals();
+    void listen_for_speed();
+    /// Runs `then` on the frame's thread when all work asked for before is done and shown.
+    void in_turn(std::string what, std::function<void()> then);
+    void let_go();  ///< of the open job
     void show(Scene scene);
+    void add_one(const ask::AddFiles& c, const std::string& file, ViewState& view);
     void save(job::Job next, const std::string& change, ViewState& view);
     [[nodiscard]] job::Folder& folder();
 
@@ -73,7 +86,8 @@ class Session {
     std::optional<job::Folder> folder_;
     std::map<std::string, Heard> heard_;  ///< by hearing_key
     int serial_ = 0;
-    int opened_ = 0;  ///< which opening a result belongs to
+    int opened_ = 0;                                           ///< which opening a result belongs to
+    std::optional<std::pair<std::size_t, std::size_t>> pair_;  ///< of states, last asked for
     bool left_ = false;
     std::optional<std::string> newly_opened_;
     NextState recording_of_;
@@ -81,7 +95,10 @@ class Session {
     std::string told_;     ///< of work behind, to be said
     std::string trouble_;  ///< of work behind, to be said
     SoundRoom sound_;
-    Worker worker_;  // last: its thread ends before what it uses
+    // Last: their threads end before what they use.
+    Worker worker_;
+    Worker checker_;  ///< beside it, since reading every file takes long and nobody waits for it
+    Worker stage_;    ///< makes ready what is played, however much is still to be heard
 };
 
 }  // namespace cranknote::desk

@@ -1,14 +1,21 @@
 # One source a line; explicit, so that a forgotten file is seen.
 # The window without a window: what can be tested without a display.
 set(DESK_STATE_SOURCES
+  desk/addition.cpp
   desk/arrange.cpp
+  desk/crowded.cpp
   desk/hear.cpp
   desk/key_queue.cpp
   desk/layout_draft.cpp
   desk/next_state.cpp
+  desk/originals.cpp
   desk/pace.cpp
+  desk/reading_draft.cpp
+  desk/said.cpp
   desk/settings.cpp
+  desk/suit.cpp
   desk/texts.cpp
+  desk/time_ratio.cpp
   desk/worker.cpp
   desk/write_note.cpp
 )
@@ -20,6 +27,7 @@ set(DESK_SOURCES
   desk/keys.cpp
   desk/look.cpp
   desk/over_layout.cpp
+  desk/over_measured.cpp
   desk/over_new_job.cpp
   desk/over_record.cpp
   desk/over_small.cpp
@@ -31,7 +39,11 @@ set(DESK_SOURCES
   desk/panel_sound.cpp
   desk/pictures.cpp
   desk/places_file.cpp
+  desk/reading_at.cpp
   desk/session.cpp
+  desk/session_behind.cpp
+  desk/session_changes.cpp
+  desk/session_sound.cpp
   desk/sound_room.cpp
   desk/ui.cpp
   desk/window.cpp

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "desk/reading_draft.hpp"
 #include "figure/number_text.hpp"
 #include "note/words.hpp"
 
@@ -36,6 +37,7 @@ void ask_for_speed(RecordingText& t, const SpeedReading& speed) {
 RecordingText recording_text(const job::Recording& r, const Heard& heard) {
     RecordingText t;
     t.id = r.id;
+    if (r.near) t.near = "near the " + *r.near;
     if (!heard.examined) {
         t.pending = heard.trouble.empty();
         t.unusable = !t.pending;
@@ -70,12 +72,20 @@ std::string facts_of(const State& s, const job::State& typed) {
 
 void add_day(Texts& t, const Scene& scene) {
     for (std::size_t i = 0; i < scene.states.size(); ++i) {
-        StateText state{scene.states[i].name, facts_of(scene.states[i], scene.job.states[i]), {}};
+        StateText state{scene.states[i].name, facts_of(scene.states[i], scene.job.states[i]), {}, {}};
         for (std::size_t r = 0; r < scene.job.recordings.size(); ++r)
             if (scene.job.recordings[r].state == state.name)
                 state.recordings.push_back(recording_text(scene.job.recordings[r], scene.heard[r]));
+        for (const auto& reading : scene.job.readings)
+            if (const auto* r = reading.recording ? scene.job.recording(*reading.recording) : nullptr;
+                r && r->state == state.name)
+                state.readings.push_back(capital(reading_sentence(reading)));
         t.day.push_back(std::move(state));
     }
+    for (const auto& reading : scene.job.readings)
+        if (!reading.recording) t.readings.push_back(capital(reading_sentence(reading)));
+    for (const auto& p : scene.layout.parts) t.near_names.push_back(p.name);
+    for (const auto& c : scene.layout.covers) t.near_names.push_back(c.name);
 }
 
 /// The list that answers "which part": of the whole job where there is one, else of the pair.
@@ -133,7 +143,8 @@ bool recordable(StepKind kind) { return kind != StepKind::look && kind != StepKi
 void add_steps(Texts& t, const Scene& scene) {
     if (!scene.verdict()) return;
     for (const auto& s : scene.verdict()->next_steps) {
-        StepText text{capital(s.name), effort_of(s), s.cautions, recordable(s.kind)};
+        const std::string name = s.kind == StepKind::check ? "Check: " + s.name : capital(s.name);
+        StepText text{name, effort_of(s), s.cautions, recordable(s.kind)};
         if (!s.requires_.empty()) text.effort += "; first " + listed(s.requires_);
         t.steps.push_back(std::move(text));
     }
@@ -151,9 +162,17 @@ void add_findings(Texts& t, const Scene& scene) {
     if (!scene.compared) return;
     const auto& c = *scene.compared;
     t.pair_trouble = c.trouble;
+    std::vector<std::string> titles;
+    for (const auto& f : c.comparison.findings) titles.push_back(finding_title(f));
     for (const auto& f : c.comparison.findings)
         t.findings.push_back({f.id, capital(finding_title(f)), finding_sentences(f, c.a != c.b), f.flagged,
                               f.expected.has_value(), is_complaint(scene, f)});
+    // Two findings of one band differ in how often they swell.
+    for (std::size_t i = 0; i < t.findings.size(); ++i) {
+        const auto alike = std::ranges::count(titles, titles[i]);
+        const auto beat = c.comparison.findings[i].beat_ratio;
+        if (alike > 1 && beat) t.findings[i].title += ", swelling " + ratio_text(*beat);
+    }
     t.pair_remarks = c.comparison.comparable.why;
     t.pair_remarks.insert(t.pair_remarks.end(), c.comparison.remarks.begin(), c.comparison.remarks.end());
 }

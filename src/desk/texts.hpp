@@ -12,6 +12,7 @@ namespace cranknote::desk {
 struct RecordingText {
     std::string id;
     std::string line;    ///< "812 rpm, 12 s"
+    std::string near;    ///< "near the water pump"; empty: nowhere in particular
     std::string remark;  ///< the worst thing to know about it; empty: usable
     bool unusable = false, warned = false, pending = false;
     std::string question;      ///< where the crank speed is not sure; empty: it is
@@ -21,6 +22,7 @@ struct RecordingText {
 struct StateText {
     std::string name, facts;
     std::vector<RecordingText> recordings;
+    std::vector<std::string> readings;  ///< what was measured beside them
 };
 
 struct SuspectText {
@@ -54,6 +56,8 @@ struct Texts {
     std::vector<std::string> pair_remarks;
     std::vector<std::string> repair;          ///< whether the repair holds; empty: none recorded
     std::map<std::string, double> suspicion;  ///< of parts, drives and covers
+    std::vector<std::string> readings;        ///< of the whole job
+    std::vector<std::string> near_names;      ///< what the microphone can be held near
 };
 
 [[nodiscard]] Texts texts_of(const Scene& scene);

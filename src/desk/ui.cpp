@@ -175,10 +175,13 @@ bool Ui::toggle(std::string_view id, std::string_view label, bool on, float widt
     return pressed;
 }
 
-Ui::Area Ui::area(std::string_view id, float height, bool chosen, float width) {
+Ui::Area Ui::area(std::string_view id, float height, bool chosen, float width, float bleed) {
     Area a;
-    a.from = ImGui::GetCursorScreenPos();
     if (width <= 0.0f) width = ImGui::GetContentRegionAvail().x;
+    width += 2.0f * bleed;
+    a.from = ImGui::GetCursorScreenPos();
+    a.from.x -= bleed;
+    ImGui::SetCursorScreenPos(a.from);
     a.to = {a.from.x + width, a.from.y + height};
     ImGui::PushID(id.data(), id.data() + id.size());
     a.pressed = ImGui::InvisibleButton("area", {width, height});

@@ -78,7 +78,8 @@ class Ui {
         bool pressed = false, hovered = false;
         ImVec2 from, to;
     };
-    Area area(std::string_view id, float height, bool chosen = false, float width = 0.0f);
+    /// `bleed` px reach out on both sides, so that what is in it lines up with the text around it.
+    Area area(std::string_view id, float height, bool chosen = false, float width = 0.0f, float bleed = 0.0f);
 
     void rule();  ///< a hairline over the width
     void gap(double at_scale_1);

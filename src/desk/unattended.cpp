@@ -45,11 +45,14 @@ void Program::shoot() {
         window_.use(make_look(view_.mode, view_.scale));
         places = {};
         window_.begin_offscreen(width, height);
-        (void)draw_frame(&places);
+        const auto commands = draw_frame(&places);  // pictures that are made when they are first looked at
         pixels = window_.end_offscreen(width, height);
+        for (const auto& c : commands) session_.act(c, view_);
+        if (!commands.empty()) session_.settle(view_);
     }
     write_png(o_.shot, pixels, width, height);
-    if (!o_.places.empty()) write_places(o_.places, places, {16, false, view_.said, view_.lit_part});
+    if (!o_.places.empty())
+        write_places(o_.places, places, {16, false, {}, view_.said, view_.lit_part, view_.reading_off});
 }
 
 double Program::frame_ms(bool zooming) {

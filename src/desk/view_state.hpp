@@ -20,7 +20,21 @@ namespace cranknote::desk {
 enum class Page { day, engine, sound, answers };
 
 /// What lies over the sheet.
-enum class Over { nothing, help, start, new_job, layout, record, add, saw, note, caution, leave };
+enum class Over {
+    nothing,
+    help,
+    start,
+    new_job,
+    layout,
+    record,
+    add,
+    saw,
+    near,
+    reading,
+    note,
+    caution,
+    leave
+};
 
 /// What the figure of sounds shows.
 enum class SoundTab { change, swelling, time };
@@ -52,6 +66,13 @@ struct NewJob {
     bool folder_typed = false;
     std::string place, date;  ///< where jobs usually go, and today: for a folder to propose
     std::string trouble;
+};
+
+/// A reading while it is typed.
+struct ReadingDraft {
+    std::size_t kind = 0;  ///< index into reading_kinds()
+    std::string value, target, tolerance;
+    std::string recording;  ///< id it belongs to; empty: the whole job
 };
 
 /// The layout while it is edited.
@@ -86,9 +107,11 @@ struct ViewState {
     std::optional<std::size_t>
         state_under;                    ///< the state below the pointer: what is dropped there goes to it
     std::string lit_part, lit_finding;  ///< below the pointer
+    std::string reading_off;            ///< what the pointer is on in the figure of sounds, in words
     std::string finding;                ///< chosen
     std::string suspect;                ///< whose for and against is open
     std::string recording;              ///< chosen
+    std::string drawn_through_time;     ///< the recording whose picture through time was asked for
 
     Over over = Over::nothing;
     std::string caution;     ///< what Over::caution says
@@ -96,6 +119,7 @@ struct ViewState {
     NewJob new_job;
     std::string saw_text, saw_on;
     bool saw_for = true;
+    ReadingDraft reading;
     LayoutDraft draft;
     bool playing = false;
     bool at_b = false;

@@ -9,6 +9,7 @@
 #include <cairo.h>
 
 #include <algorithm>
+#include <future>
 #include <utility>
 
 #include "units/error.hpp"
@@ -49,7 +50,13 @@ void hand_over(GLFWwindow* window, const KeyEvent& e) {
 
 }  // namespace
 
-Window::Window(const WindowWish& wish) {
+Window::Window(const WindowWish& wish) : atlas_(std::make_unique<ImFontAtlas>()) {
+    // Drawing the type takes as long as opening a display: both at once.
+    auto type = std::async(std::launch::async,
+                           [&atlas = *atlas_, look = make_look(look_.theme.mode, wish.scale)]() mutable {
+                               load_fonts(look, atlas);
+                               return look;
+                           });
     if (!glfwInit()) no_window("there is no display");
     glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
     glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 2);
@@ -65,7 +72,8 @@ Window::Window(const WindowWish& wish) {
     glfwSwapInterval(1);
     glfwSetWindowUserPointer(window_, this);
     glfwSetDropCallback(window_, on_drop);
-    ImGui::CreateContext();
+    look_ = type.get();  // before the library has a context, whose counts both would change
+    ImGui::CreateContext(atlas_.get());
     auto& io = ImGui::GetIO();
     io.IniFilename = nullptr;
     io.LogFilename = nullptr;
@@ -91,7 +99,7 @@ void Window::use(const Look& look) {
     look_ = look;
     look_.cuts = std::move(cuts);
     if (!same_type) {
-        load_fonts(look_);
+        load_fonts(look_, *atlas_);
         ImGui_ImplOpenGL3_DestroyFontsTexture();
         ImGui_ImplOpenGL3_CreateFontsTexture();
     }
@@ -101,7 +109,10 @@ void Window::use(const Look& look) {
 void Window::begin_frame() {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
-    for (const auto& e : keys_.for_a_frame()) hand_over(window_, e);
+    for (const auto& e : keys_.for_a_frame()) {
+        hand_over(window_, e);
+        keys_seen_ += e.kind == KeyEvent::Kind::press ? 1 : 0;
+    }
     ImGui::NewFrame();
 }
 

@@ -18,6 +18,7 @@ namespace cranknote::desk {
 
 struct WindowWish {
     int width = 1600, height = 1000;
+    double scale = 1.0;  ///< the type is drawn at while the window opens; another can be used later
     bool hidden = false;
     std::string title = "Cranknote";
 };
@@ -59,12 +60,16 @@ class Window {
     void keyed(const KeyEvent& event) { keys_.put(event); }
     /// Keys wait for a frame of their own.
     [[nodiscard]] bool keys_wait() const { return !keys_.empty(); }
+    /// How many presses frames were given so far.
+    [[nodiscard]] long keys_seen() const { return keys_seen_; }
 
   private:
     GLFWwindow* window_ = nullptr;
     Look look_;
     std::vector<std::string> dropped_;
+    std::unique_ptr<ImFontAtlas> atlas_;
     KeyQueue keys_;
+    long keys_seen_ = 0;
     unsigned frame_buffer_ = 0, texture_ = 0;
 };
 

@@ -24,7 +24,10 @@ void Worker::stop() {
     const std::scoped_lock lock(mutex_);
     waiting_.clear();
     current_.request_stop();
+    note_rest();
 }
+
+void Worker::note_rest() { busy_.running = at_work_ || collecting_ || !waiting_.empty() || !done_.empty(); }
 
 Busy Worker::busy() const {
     const std::scoped_lock lock(mutex_);
@@ -36,9 +39,13 @@ bool Worker::collect() {
     {
         const std::scoped_lock lock(mutex_);
         done.swap(done_);
+        collecting_ = !done.empty();
     }
     for (auto& apply : done)
         if (apply) apply();
+    const std::scoped_lock lock(mutex_);
+    collecting_ = false;
+    note_rest();
     return !done.empty();
 }
 
@@ -46,8 +53,9 @@ void Worker::finish(Apply apply) {
     {
         const std::scoped_lock lock(mutex_);
         done_.push_back(std::move(apply));
-        busy_.running = !waiting_.empty();
+        at_work_ = false;
         busy_.share = 0.0;
+        note_rest();
     }
     wake_();
 }
@@ -63,6 +71,7 @@ void Worker::run(std::stop_token end) {
             waiting_.pop_front();
             current_ = std::stop_source();
             stop = current_.get_token();
+            at_work_ = true;
             busy_ = {true, next.what, 0.0};
         }
         wake_();

@@ -32,6 +32,8 @@ class Worker {
     void start(std::string what, Task task);
     /// Stops the task that runs and forgets those that wait.
     void stop();
+    /// Running until what finished tasks handed back has run as well: a task that only starts the next one
+    /// leaves no gap between the two.
     [[nodiscard]] Busy busy() const;
     /// Runs what finished tasks handed back. True if there was something.
     bool collect();
@@ -43,6 +45,7 @@ class Worker {
     };
     void run(std::stop_token end);
     void finish(Apply apply);
+    void note_rest();  ///< with mutex_ held
 
     std::function<void()> wake_;
     mutable std::mutex mutex_;
@@ -50,6 +53,8 @@ class Worker {
     std::deque<Waiting> waiting_;
     std::vector<Apply> done_;
     Busy busy_;
+    bool at_work_ = false;     ///< a task runs
+    bool collecting_ = false;  ///< what tasks handed back is being run
     std::stop_source current_;
     std::jthread thread_;
 };

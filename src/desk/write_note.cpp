@@ -56,6 +56,7 @@ std::vector<std::string> write_note(const std::filesystem::path& folder, const j
     const auto now = job::now();
     NoteWords words;
     words.created = job::to_iso(now);
+    if (!job.when) words.date = job::to_local(now);
     words.program = "cranknote " + program_version();
     auto data = note_of_job(job, result, words);
     const auto without_clips = note_document(data);

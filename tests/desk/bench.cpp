@@ -47,6 +47,13 @@ desk::Scene example_scene() {
     compared->suspects = example_suspects();
     compared->conclusion = Conclusion::named;
     s.compared = compared;
+    auto time = std::make_shared<desk::ThroughTime>();
+    time->recording = "r2";
+    time->map = {{Seconds{0.0}, Seconds{12.0}}, {Ratio{0.5}, Ratio{200.0}}, 240, 120, {}};
+    for (int i = 0; i < 240 * 120; ++i) time->map.level.push_back(static_cast<float>(-90 + i % 37));
+    s.through_time = time;
+    s.job.readings = {job::Reading{"idle speed", 815, "rpm", 820, 40, "r1", {}, {}},
+                      job::Reading{"belt deflection", 6.5, "mm", 5, 0.5, {}, {}, {}}};
     return s;
 }
 
@@ -59,8 +66,9 @@ Bench::Bench(double width, double height, double scale) : look_(desk::make_look(
     io.KeyMap[ImGuiKey_Space] = GLFW_KEY_SPACE;
     io.KeyMap[ImGuiKey_Enter] = GLFW_KEY_ENTER;
     io.KeyMap[ImGuiKey_Escape] = GLFW_KEY_ESCAPE;
+    io.BackendFlags |= ImGuiBackendFlags_RendererHasVtxOffset;  // as the window's painter has it
     io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
-    desk::load_fonts(look_);
+    desk::load_fonts(look_, *io.Fonts);
     desk::apply_style(look_);
     settle();
 }

@@ -141,31 +141,44 @@ TEST_CASE("a job that can only be looked at offers no changes") {
     CHECK(b.type('m').empty());
 }
 
-TEST_CASE("texts have room at every size") {
-    struct Case {
-        double width, height, scale;
-    };
-    for (const auto& c : {Case{1024, 700, 1}, Case{1600, 1000, 1}, Case{1600, 1000, 2}, Case{3840, 2160, 2},
-                          Case{3840, 2160, 3}, Case{1366, 768, 1}, Case{2048, 1400, 2}}) {
-        INFO(c.width << " x " << c.height << " at " << c.scale);
-        Bench b(c.width, c.height, c.scale);
-        for (const auto page : {desk::Page::day, desk::Page::engine, desk::Page::sound, desk::Page::answers})
-            for (const auto over :
-                 {desk::Over::nothing, desk::Over::help, desk::Over::record, desk::Over::saw}) {
-                b.view.page = page;
-                b.view.engine_in_middle = page != desk::Page::sound;
-                b.view.over = over;
-                b.settle(8);
-                for (const auto& text : b.places.cut) UNSCOPED_INFO("cut: " << text);
-                CHECK(b.places.cut.empty());
-                for (const auto& p : b.places.items)
-                    if (!p.id.starts_with("part ") && (p.box.x0 < 0 || p.box.x1 > c.width + 0.5)) {
-                        FAIL_CHECK(p.id << " reaches beyond the window's side");
-                    }
-                b.view.over = desk::Over::nothing;
-                b.settle(4);
-            }
-    }
+TEST_CASE("a picture through time is asked for once, when it is first looked at") {
+    Bench b;
+    b.scene.through_time = nullptr;
+    ++b.scene.serial;
+    b.view.tab = desk::SoundTab::time;
+    const auto asked = b.settle(6);
+    REQUIRE(std::ranges::count_if(
+                asked, [](const auto& c) { return std::holds_alternative<ask::ShowThroughTime>(c); }) == 1);
+    CHECK(only<ask::ShowThroughTime>(asked)->recording == "r2");
+    const auto other = b.key(GLFW_KEY_LEFT);  // the recording before
+    REQUIRE(only<ask::ShowThroughTime>(other));
+    CHECK(only<ask::ShowThroughTime>(other)->recording == "r1");
+}
+
+TEST_CASE("a reading is written down for the state that is looked at") {
+    Bench b;
+    b.view.shown = 1;
+    b.type('e');
+    REQUIRE(b.view.over == desk::Over::reading);
+    b.settle(6);
+    CHECK_FALSE(only<ask::EnterReading>(b.click("yes")));  // nothing is typed yet
+    b.view.reading.value = "790";
+    b.settle(2);
+    const auto asked = b.click("yes");
+    REQUIRE(only<ask::EnterReading>(asked));
+    CHECK(only<ask::EnterReading>(asked)->reading.value == 790.0);
+    CHECK(only<ask::EnterReading>(asked)->reading.recording == "r2");
+}
+
+TEST_CASE("where the microphone is held is chosen by name") {
+    Bench b;
+    b.type('p');
+    REQUIRE(b.view.over == desk::Over::near);
+    b.settle(6);
+    b.click("near water pump");
+    CHECK(b.view.next.near == "water pump");
+    b.click("near nothing");
+    CHECK_FALSE(b.view.next.near);
 }
 
 TEST_CASE("a job of 200 recordings shows them all, and one frame of it takes a few milliseconds") {

@@ -130,3 +130,81 @@ TEST_CASE("a new job is made from a preset and its three answers") {
     CHECK(session.scene().job.worked_on == std::vector<std::string>{"fan belt"});
     CHECK(session.scene().job.title == "Scrapes/whines");
 }
+
+TEST_CASE("the sound files are hashed behind, and a changed one is told") {
+    const Scratch scratch;
+    const auto path = new_job(scratch);
+    desk::ViewState view;
+    {
+        desk::Session session([] {});
+        session.open(path, view);
+        session.act(ask::AddFiles{{put_tone(scratch / "one.wav", 440, 3).string()}, view.next, std::nullopt},
+                    view);
+        session.settle(view);
+    }
+    desk::Session session([] {});
+    session.open(path, view);
+    session.settle(view);
+    CHECK(session.scene().originals == "The sound file is as it was added.");
+    CHECK_FALSE(session.scene().originals_trouble);
+    // The same length and time, another byte: only the hash can see it.
+    const auto file = std::filesystem::path(path) / session.scene().job.recordings[0].file;
+    const auto time = std::filesystem::last_write_time(file);
+    std::filesystem::permissions(file, std::filesystem::perms::owner_write,
+                                 std::filesystem::perm_options::add);
+    {
+        std::fstream bytes(file, std::ios::in | std::ios::out | std::ios::binary);
+        bytes.seekp(1000);
+        bytes.put('x');
+    }
+    std::filesystem::last_write_time(file, time);
+    session.open(path, view);
+    session.settle(view);
+    CHECK(session.scene().originals_trouble);
+    CHECK(session.scene().originals.find("one.wav") != std::string::npos);
+}
+
+TEST_CASE("a reading is in the job and can be taken back") {
+    const Scratch scratch;
+    desk::Session session([] {});
+    desk::ViewState view;
+    session.open(new_job(scratch), view);
+    job::Reading r;
+    r.what = "idle speed";
+    r.value = 815;
+    session.act(ask::EnterReading{r}, view);
+    INFO(view.said);
+    REQUIRE(session.scene().job.readings.size() == 1);
+    CHECK(session.scene().job.readings[0].at);
+    CHECK(session.texts().readings == std::vector<std::string>{"Idle speed 815"});
+    session.act(ask::Undo{}, view);
+    CHECK(session.scene().job.readings.empty());
+}
+
+TEST_CASE("marking a noise keeps what was known on the screen while it is weighed anew") {
+    const Scratch scratch;
+    desk::Session session([] {});
+    desk::ViewState view;
+    session.open(new_job(scratch), view);
+    session.act(ask::AddFiles{{put_tone(scratch / "a.wav", 300, 3).string()}, view.next, std::nullopt}, view);
+    session.settle(view);
+    REQUIRE(session.scene().compared);
+    session.act(ask::Saw{"shiny edge", "fan belt", true}, view);
+    CHECK(session.scene().compared);  // at once, not only when it is settled
+    session.settle(view);
+    CHECK(session.scene().analysis);
+}
+
+TEST_CASE("a recording through time is drawn where it has a crank speed, and says so where it has none") {
+    const Scratch scratch;
+    desk::Session session([] {});
+    desk::ViewState view;
+    session.open(new_job(scratch), view);
+    session.act(ask::AddFiles{{put_tone(scratch / "a.wav", 300, 3).string()}, view.next, std::nullopt}, view);
+    session.act(ask::ShowThroughTime{"r1"}, view);  // before it is heard: in its turn
+    session.settle(view);
+    REQUIRE(session.scene().through_time);
+    CHECK(session.scene().through_time->recording == "r1");
+    CHECK(session.scene().through_time->trouble.empty() ==
+          session.scene().heard[0].examined->summary.speed.mean.has_value());
+}

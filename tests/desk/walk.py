@@ -33,7 +33,8 @@ def until(what, holds, patience=PATIENCE):
 
 
 class Window:
-    """The window as a hand meets it: places by name, a pointer, keys, pictures."""
+    """The window as a hand meets it: places by name, a pointer, keys, pictures. The program says at every frame what
+    of mouse and keyboard has come to it and whether anything is still under way, so nothing here waits for a time."""
 
     def __init__(self, words, places, shots):
         self.places_file, self.shots, self.count = places, shots, 0
@@ -53,8 +54,15 @@ class Window:
             return file.read().splitlines()
         return []
 
+    def told(self, word):
+        """What stands behind a word, as in "said TEXT" or "keys 3"."""
+        return next((line[len(word) + 1:] for line in self.lines() if line.startswith(word + " ")), "")
+
     def said(self):
-        return next((line[5:] for line in self.lines() if line.startswith("said ")), "")
+        return self.told("said")
+
+    def seen(self, what):
+        return int(self.told(what) or 0)
 
     def places(self):
         found = {}
@@ -66,43 +74,47 @@ class Window:
         return found
 
     def still(self):
-        """Until nothing works behind and no frame is drawn any more."""
-        def rests():
-            before = self.lines()
-            time.sleep(0.3)
-            return "idle" in before[:3] and self.lines()[:1] == before[:1]
-        until("the window to rest", rests)
+        """Until nothing works behind and no further frame is due."""
+        until("the window to rest", lambda: "idle" in self.lines()[:3])
+
+    def after(self, what, times, *words):
+        """Does something with mouse or keyboard and waits until frames have seen it so many times and rest."""
+        before = self.seen(what)
+        run("xdotool", *words)
+        until(f"{times} more {what} seen", lambda: self.seen(what) >= before + times)
+        self.still()
 
     def middle(self, name):
         box = until(f'"{name}" in the window', lambda: self.places().get(name))
         return round((box[0] + box[2]) / 2), round((box[1] + box[3]) / 2)
 
+    def point(self, x, y):
+        run("xdotool", "mousemove", str(x), str(y))
+        until("the pointer to arrive", lambda: self.told("pointer") == f"{x} {y}")
+        self.still()
+
     def reach(self, name, over):
-        """Scrolls the panel that `over` names until a thing is within the window."""
+        """Scrolls the panel that `over` names until a thing is within the window, and presses it."""
         x, _ = self.middle(over)
         for _ in range(60):
             y = self.middle(name)[1]
             if 100 < y < 940:
                 break
-            run("xdotool", "mousemove", str(x), "500", "click", "5" if y > 500 else "4")
-            self.still()
+            self.point(x, 500)
+            self.after("wheel", 1, "click", "5" if y > 500 else "4")
         self.click(name)
 
     def click(self, name):
         self.still()
-        x, y = self.middle(name)
-        run("xdotool", "mousemove", str(x), str(y))
-        self.still()
-        run("xdotool", "click", "1")
-        self.still()
+        self.point(*self.middle(name))
+        self.point(*self.middle(name))  # what lights up below the pointer may have moved it
+        self.after("buttons", 1, "click", "1")
 
     def key(self, *keys):
-        run("xdotool", "key", "--delay", "15", *keys)
-        self.still()
+        self.after("keys", sum(len(key.split("+")) for key in keys), "key", "--delay", "15", *keys)
 
     def type(self, text):
-        run("xdotool", "type", "--delay", "8", text)
-        self.still()
+        self.after("characters", len(text), "type", "--delay", "8", text)
 
     def shot(self, name):
         self.count += 1
@@ -110,7 +122,7 @@ class Window:
 
     def close(self):
         run("xdotool", "key", "ctrl+q")
-        assert self.process.wait(20) == 0, "the window did not close well"
+        assert self.process.wait(PATIENCE) == 0, "the window did not close well"
 
 
 class Walk:
@@ -159,8 +171,7 @@ class Walk:
         """From a file manager, dropped on a thing of the window."""
         w, before = self.window, len(self.kept()["recordings"])
         x, y = w.middle(on)
-        run("xdotool", "mousemove", str(x), str(y))
-        w.still()
+        w.point(x, y)
         run(self.drop_file, str(x), str(y), self.recording(name))
         until(f"{name} in the job", lambda: len(self.kept()["recordings"]) == before + 1)
         w.still()
@@ -172,7 +183,7 @@ class Walk:
             return
         for _ in range(40):  # the pointer's keyboard twin goes from thing to thing
             w.key("Tab")
-            if any(line == "lit " + part for line in w.lines()):
+            if w.told("lit") == part:
                 break
         else:
             raise AssertionError(f"Tab never came to the {part}")
@@ -221,15 +232,13 @@ class Walk:
         assert self.heard() == 0, "something plays before anything was asked to"
         for side in ("a", "b"):
             if self.by_mouse:
-                x, y = w.middle("play " + side)
-                run("xdotool", "mousemove", str(x), str(y), "click", "1")
+                w.click("play " + side)
             else:
-                run("xdotool", "key", side)
-            until(f"side {side} on the sound card", lambda: self.heard() > 100, 20)
+                w.key(side)
+            until(f"side {side} on the sound card", lambda: self.heard() > 100)
         w.shot("playing")
-        run("xdotool", "key", "b")
-        until("silence", lambda: self.heard() == 0, 20)
-        w.still()
+        w.key("b")
+        until("silence", lambda: self.heard() == 0)
 
     def suspects(self):
         w = self.window
@@ -239,13 +248,21 @@ class Walk:
         told = json.loads(run(self.command_line, "suspects", self.job, "--json"))
         assert told["guilty"], "the command line has no suspects for this job"
 
+    def through_time(self):
+        w = self.window
+        w.click("tab In time") if self.by_mouse else w.key("t")
+        x, y = w.middle("figure")
+        w.point(x, y)
+        w.shot("a recording through time")
+        assert "\u00d7" in w.told("reading"), "no ratio is read off the picture through time"
+
     def write_note(self):
         w = self.window
         w.click("note") if self.by_mouse else w.key("n")
         w.shot("the note is asked for")
         w.click("yes") if self.by_mouse else w.key("Return")
-        written = until("a note", lambda: (f := sorted(os.listdir(f"{self.job}/notes"))) and len(f) >= 3 and f)
-        w.still()
+        until("word of the note", lambda: w.said().startswith("Written: "))
+        written = os.listdir(f"{self.job}/notes")
         ends = {os.path.splitext(name)[1] for name in written}
         assert ends == {".html", ".pdf", ".txt"}, ends
         assert all(os.path.getsize(f"{self.job}/notes/{name}") > 500 for name in written)
@@ -265,6 +282,7 @@ class Walk:
         self.compare()
         self.play()
         self.suspects()
+        self.through_time()
         self.write_note()
         self.window.close()
         whole = subprocess.run([self.command_line, "verify", self.job], capture_output=True, text=True, check=False)
