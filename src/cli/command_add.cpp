@@ -46,7 +46,7 @@ job::Addition addition_of(const Options& o) {
     for (const auto& load : o.loads) r.loads.push_back(parse_words(load, "--load"));
     r.weather = if_given(o.weather, "--weather", parse_words);
     r.notes = if_given(o.notes, "--note", parse_words);
-    r.at = if_given(o.at, "--at", parse_moment);
+    r.at = if_given(o.at, "--at", parse_when);
     r.pickup_channel = channel_named(o.pickup);
     if (!o.pickup.empty() && !r.pickup_channel)
         throw Error("'" + o.pickup + "' is no channel", "--pickup", "left or right", Error::Kind::wrong_call);

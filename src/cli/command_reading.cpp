@@ -28,7 +28,7 @@ job::Reading reading_of(const Options& o) {
     if (r.tolerance && *r.tolerance < 0)
         throw Error("a tolerance is 0 or more", "--tolerance", "", Error::Kind::wrong_call);
     r.recording = if_given(o.recording, "--recording", parse_words);
-    r.at = parse_moment(o.at.empty() ? "now" : o.at, "--at");
+    r.at = parse_when(o.at.empty() ? "now" : o.at, "--at");
     return r;
 }
 

@@ -28,7 +28,7 @@ void add_saw(CLI::App& app, Streams s) {
             throw Error("does it speak for or against it?", "", "--for or --against",
                         Error::Kind::wrong_call);
         const job::Saw saw{parse_words(o->text, "TEXT"), o->on, o->speaks_for,
-                           parse_moment(o->at.empty() ? "now" : o->at, "--at"), ""};
+                           parse_when(o->at.empty() ? "now" : o->at, "--at"), ""};
         auto folder = open_to_change(o->job, "cranknote saw", s);
         job::Job next = folder.job();
         job::enter_saw(next, job::layout_of(next), saw);

@@ -4,6 +4,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/values.hpp"
+#include "figure/utf8.hpp"
 #include "job/verify.hpp"
 #include "units/error.hpp"
 
@@ -40,6 +41,27 @@ void print_json(std::ostream& out, const std::string& path, const job::Verified&
     out << j.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << "\n";
 }
 
+std::string counted(std::size_t n, const char* one, const char* many) {
+    return std::to_string(n) + " " + (n == 1 ? one : many);
+}
+
+void print_words(const job::Verified& v, Streams s) {
+    for (const auto& t : v.troubles) print_line(s.out, t.file + ": " + t.text + ".");
+    print_line(s.out,
+               "The job is whole: " + counted(static_cast<std::size_t>(v.files), "original", "originals") +
+                   " checked by hash, " +
+                   counted(static_cast<std::size_t>(v.versions), "earlier version", "earlier versions") +
+                   " can be read.");
+}
+
+/// A line for each trouble on standard error, and exit 1: a script must not take this job for good evidence.
+[[noreturn]] void refuse(const std::string& path, const job::Verified& v, Streams s) {
+    for (const auto& t : v.troubles) s.err << "cranknote: " << clean_line(t.file + ": " + t.text) << "\n";
+    throw Error("the job is not whole: " + counted(v.troubles.size(), "trouble", "troubles") + ", " +
+                    counted(static_cast<std::size_t>(v.files), "original", "originals") + " checked",
+                path, "");
+}
+
 }  // namespace
 
 void add_verify(CLI::App& app, Streams s) {
@@ -51,17 +73,14 @@ void add_verify(CLI::App& app, Streams s) {
         app.add_subcommand("verify", "Check that a job is whole: every original by its hash, every version");
     auto o = std::make_shared<Options>();
     command->add_option("JOB", o->job, "The job's folder")->required();
-    command->add_flag("--json", o->json, "As JSON");
+    command->add_flag("--json", o->json, "As JSON; exit 0 also where it says that the job is not whole");
     command->callback([=] {
         ProgressLine progress(s, "checking");
         const auto v = job::verify(o->job, std::ref(progress));
         if (!v) return;
         if (o->json) return print_json(s.out, o->job, *v);
-        for (const auto& t : v->troubles) print_line(s.out, t.file + ": " + t.text + ".");
-        const std::string counts = std::to_string(v->files) + (v->files == 1 ? " original" : " originals") +
-                                   " checked by hash, " + std::to_string(v->versions) + " earlier " +
-                                   (v->versions == 1 ? "version" : "versions") + " can be read.";
-        print_line(s.out, (v->whole ? "The job is whole: " : "The job is not whole: ") + counts);
+        if (!v->whole) refuse(o->job, *v, s);
+        print_words(*v, s);
     });
 }
 

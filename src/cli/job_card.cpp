@@ -46,7 +46,7 @@ bool apply_card(const CardOptions& card, job::Job& job) {
         job.*f.kept = parse_words(card.*f.typed, f.option);
         any = true;
     }
-    if (const auto when = if_given(card.date, "--date", parse_moment)) {
+    if (const auto when = if_given(card.date, "--date", parse_when)) {
         job.when = when;
         any = true;
     }

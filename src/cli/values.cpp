@@ -42,13 +42,13 @@ job::Coolant parse_coolant(const std::string& typed, const std::string& option) 
     return job::Celsius{value};
 }
 
-job::Moment parse_moment(const std::string& typed, const std::string& option) {
-    if (typed == "now") return job::now();
+job::When parse_when(const std::string& typed, const std::string& option) {
+    if (typed == "now") return job::When{job::now()};
     const bool time_alone = typed.size() >= 5 && typed[2] == ':';
     const std::string today = job::to_local(job::now()).substr(0, 10);
-    const auto moment = job::moment_from(time_alone ? today + " " + typed : typed);
-    if (!moment) wrong(option, typed, "a time: 10:30 (today), 2026-03-01 10:30, or now");
-    return *moment;
+    const auto when = job::when_from(time_alone ? today + " " + typed : typed);
+    if (!when) wrong(option, typed, "a time: 10:30 (today), 2026-03-01 10:30, 2026-03-01, or now");
+    return *when;
 }
 
 std::string parse_words(const std::string& typed, const std::string& option) {

@@ -22,8 +22,8 @@ CLI::Option* add_many(CLI::App& app, const std::string& name, std::vector<std::s
 
 /// cold, warm, or °C from -60 to 200.
 [[nodiscard]] job::Coolant parse_coolant(const std::string& typed, const std::string& option);
-/// A date and time, or HH:MM of today, or "now".
-[[nodiscard]] job::Moment parse_moment(const std::string& typed, const std::string& option);
+/// A date and time, a date alone, HH:MM of today, or "now".
+[[nodiscard]] job::When parse_when(const std::string& typed, const std::string& option);
 /// Free words: cleaned of control characters, never empty.
 [[nodiscard]] std::string parse_words(const std::string& typed, const std::string& option);
 

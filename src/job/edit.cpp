@@ -102,18 +102,18 @@ void check_stretches(const Job& job, const Recording& added, Understood& underst
 }
 
 /// When a state began, as far as its recordings say.
-std::optional<Moment> began(const Job& job, const State& state) {
-    std::optional<Moment> first;
+std::optional<When> began(const Job& job, const State& state) {
+    std::optional<When> first;
     for (const auto& r : job.recordings)
-        if (r.state == state.name && r.at && (!first || *r.at < *first)) first = r.at;
+        if (r.state == state.name && r.at && (!first || surely_before(*r.at, *first))) first = r.at;
     return first;
 }
 
 /// Where a new state goes: before the first that is known to have begun later, but never before "as found".
-std::size_t place_for(const Job& job, const std::optional<Moment>& at) {
+std::size_t place_for(const Job& job, const std::optional<When>& at) {
     if (at)
         for (std::size_t i = 1; i < job.states.size(); ++i)
-            if (const auto other = began(job, job.states[i]); other && *other > *at) return i;
+            if (const auto other = began(job, job.states[i]); other && surely_before(*at, *other)) return i;
     return job.states.size();
 }
 

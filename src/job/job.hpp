@@ -7,7 +7,7 @@
 //   add.hpp       a sound file into a job
 //   cache.hpp     bytes by content and settings, to be thrown away at will
 //   verify.hpp    are the originals what they were
-//   pack.hpp      a job as one file for a colleague, and back
+//   pack.hpp      a job as one file for a colleague, and back (pack_reader.hpp: one from a stranger)
 //   import.hpp    a card with a mess of files: what might be what
 //   evidence.hpp  a job as the pipeline takes it
 //   analysis.hpp  a whole job computed (portrait_cache.hpp: a recording's portrait as bytes)
@@ -63,7 +63,7 @@ struct Recording {
     std::optional<Coolant> coolant;
     std::vector<std::string> loads;  ///< "headlamps", "rear window heater"
     std::optional<std::string> weather, notes;
-    std::optional<Moment> at;  ///< when it was recorded, if said
+    std::optional<When> at;  ///< when it was recorded, if said
     std::string unknown;
 };
 
@@ -87,7 +87,7 @@ struct Saw {
     std::string text;
     std::string on;          ///< the layout's name
     bool speaks_for = true;  ///< for or against it as the cause
-    std::optional<Moment> at;
+    std::optional<When> at;
     std::string unknown;
 };
 
@@ -99,7 +99,7 @@ struct Reading {
     std::optional<double> target;
     std::optional<double> tolerance;       ///< ± around the target
     std::optional<std::string> recording;  ///< id of the recording it belongs to; absent: the whole job
-    std::optional<Moment> at;
+    std::optional<When> at;
     std::string unknown;
 };
 
@@ -120,7 +120,7 @@ struct Job {
     std::string change;           ///< what this revision changed, one sentence
 
     std::optional<std::string> title, vehicle, registration, mileage, engine_code, job_card, owner, who;
-    std::optional<Moment> when;  ///< the visit
+    std::optional<When> when;  ///< the visit
 
     std::optional<std::string> layout;  ///< the text of layout.toml, or
     std::optional<int> cylinders;       ///< a typical front end with so many cylinders

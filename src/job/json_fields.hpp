@@ -68,6 +68,13 @@ class FieldReader {
         if (!m) wrong(key, "a date and time like 2026-03-01T09:30:00Z");
         return m;
     }
+    [[nodiscard]] std::optional<When> when(const char* key) {
+        const auto v = text(key);
+        if (!v) return std::nullopt;
+        const auto w = when_from(*v);
+        if (!w) wrong(key, "a date, or a date and time like 2026-03-01T09:30:00Z");
+        return w;
+    }
     [[nodiscard]] std::vector<std::string> texts(const char* key) {
         const Json* v = take(key);
         if (!v) return {};
@@ -130,6 +137,9 @@ class FieldWriter {
     }
     void put(const char* key, const std::optional<Moment>& m) {
         object_[key] = m ? Json(to_iso(*m)) : Json(nullptr);
+    }
+    void put(const char* key, const std::optional<When>& w) {
+        object_[key] = w ? Json(to_iso(*w)) : Json(nullptr);
     }
     template <class Tag>
     void put(const char* key, const std::optional<Quantity<Tag>>& q) {

@@ -94,7 +94,7 @@ Recording read_recording(FieldReader& r) {
     rec.loads = r.texts("loads");
     rec.weather = r.text("weather");
     rec.notes = r.text("notes");
-    rec.at = r.moment("at");
+    rec.at = r.when("at");
     rec.unknown = r.left();
     return rec;
 }
@@ -137,7 +137,7 @@ Saw read_saw(FieldReader& r) {
     const auto speaks = r.needed_text("speaks");
     if (speaks != "for" && speaks != "against") r.wrong("speaks", "\"for\" or \"against\"");
     s.speaks_for = speaks == "for";
-    s.at = r.moment("at");
+    s.at = r.when("at");
     s.unknown = r.left();
     return s;
 }
@@ -152,7 +152,7 @@ Reading read_reading(FieldReader& r) {
     v.target = r.number("target", -any, any);
     v.tolerance = r.number("tolerance", 0, any);
     v.recording = r.text("recording");
-    v.at = r.moment("at");
+    v.at = r.when("at");
     v.unknown = r.left();
     return v;
 }
@@ -203,7 +203,7 @@ void read_card(FieldReader& r, Job& job) {
     job.job_card = r.text("job_card");
     job.owner = r.text("owner");
     job.who = r.text("who");
-    job.when = r.moment("when");
+    job.when = r.when("when");
 }
 
 }  // namespace

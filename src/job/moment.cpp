@@ -88,6 +88,11 @@ std::optional<Moment> from_local_time(std::chrono::year_month_day date, seconds 
     return Moment{seconds{utc}};
 }
 
+/// "2026-03-01"
+std::string date_text(std::chrono::year_month_day date) {
+    return to_iso(Moment{std::chrono::sys_days{date}}).substr(0, 10);
+}
+
 }  // namespace
 
 Moment now() { return std::chrono::floor<seconds>(std::chrono::system_clock::now()); }
@@ -116,6 +121,26 @@ std::optional<Moment> moment_from(std::string_view text) {
     const auto offset = take_offset(text);
     if (!offset || !text.empty()) return std::nullopt;
     return std::chrono::sys_days{*date} + *time - *offset;
+}
+
+std::optional<When> when_from(std::string_view text) {
+    const auto moment = moment_from(text);
+    if (!moment) return std::nullopt;
+    When when{*moment};
+    std::string_view rest = text;
+    const auto date = take_date(rest);
+    if (rest.empty()) when.day = date;
+    return when;
+}
+
+std::string to_iso(const When& when) { return when.day ? date_text(*when.day) : to_iso(when.at); }
+
+std::string to_local(const When& when) { return when.day ? date_text(*when.day) : to_local(when.at); }
+
+bool surely_before(const When& a, const When& b) {
+    if (!a.day && !b.day) return a.at < b.at;
+    constexpr std::size_t date_length = 10;  // "2026-03-01" sorts as the days do
+    return to_local(a).substr(0, date_length) < to_local(b).substr(0, date_length);
 }
 
 std::string to_local(Moment m) {

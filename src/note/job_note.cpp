@@ -97,9 +97,9 @@ class Maker {
     }
 
     [[nodiscard]] std::string time_of(const std::string& state) const {
-        std::optional<job::Moment> first;
+        std::optional<job::When> first;
         for (const auto& r : job_.recordings)
-            if (r.state == state && r.at && (!first || *r.at < *first)) first = r.at;
+            if (r.state == state && r.at && (!first || job::surely_before(*r.at, *first))) first = r.at;
         return first ? job::to_local(*first) : "";
     }
 

@@ -1,65 +1,14 @@
 // The commands of a job, as a person or a script calls them.
 #include <sys/stat.h>
 
-#include <algorithm>
-#include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
+#include <filesystem>
 
-#include "cli/program.hpp"
-#include "cli/sound.hpp"
-#include "job/scratch.hpp"
-#include "job/small_layout.hpp"
+#include "cli/garage.hpp"
 
 namespace {
 
 using namespace cranknote::test;
 using Json = nlohmann::json;
-
-bool mentions(const std::string& text, const std::string& part) {
-    return on_one_line(text).find(part) != std::string::npos;
-}
-
-/// A folder with a layout, sounds, and a job that has an "as found" and a "belt off".
-class Garage {
-  public:
-    Garage() {
-        scratch_.put("small.toml", small_layout);
-        for (int i = 0; i < 4; ++i)
-            put_tone(scratch_ / (std::string(1, static_cast<char>('a' + i)) + ".wav"), 100 + 10 * i, 2);
-        scratch_.put("not sound.wav", "these are words");
-    }
-    [[nodiscard]] Said run(const std::vector<std::string>& arguments) const {
-        return run_program(scratch_.path(), arguments);
-    }
-    /// A call that must succeed without a word on standard error.
-    std::string done(const std::vector<std::string>& arguments) const {
-        const auto said = run(arguments);
-        INFO(said.err);
-        CHECK(said.code == 0);
-        CHECK(said.err.empty());
-        return said.out;
-    }
-    void fill() const {
-        done({"new", "job", "--layout", "small.toml"});
-        done({"add", "job", "a.wav", "--state", "as found"});
-        done({"add", "job", "b.wav", "--state", "belt off", "--off", "fan belt off", "--coolant", "cold"});
-    }
-    [[nodiscard]] Json states() const { return Json::parse(done({"states", "job", "--json"})); }
-    [[nodiscard]] const Scratch& folder() const { return scratch_; }
-
-  private:
-    Scratch scratch_;
-};
-
-/// Exit 2 (or `code`), one line on standard error that mentions `part`, nothing on standard output.
-void check_refused(const Said& said, const std::string& part, int code = 2) {
-    INFO(said.err);
-    CHECK(said.code == code);
-    CHECK(said.out.empty());
-    CHECK(std::count(said.err.begin(), said.err.end(), '\n') == 1);
-    CHECK(said.err.starts_with("cranknote: "));
-    CHECK(mentions(said.err, part));
-}
 
 }  // namespace
 
@@ -179,7 +128,38 @@ TEST_CASE("verify tells a whole job from one that is not") {
     CHECK(v["whole"] == false);
     CHECK(v["troubles"][0]["file"] == "recordings/a.wav");
     CHECK(v["troubles"][0]["fault"] == "changed");
-    CHECK(mentions(garage.done({"verify", "job"}), "The job is not whole"));
+    const auto said = garage.run({"verify", "job"});
+    CHECK(said.code == 1);
+    CHECK(said.out.empty());
+    CHECK(said.err ==
+          "cranknote: recordings/a.wav: the original was changed: its content is not what was added\n"
+          "cranknote: job: the job is not whole: 1 trouble, 2 originals checked\n");
+}
+
+TEST_CASE("verify passes over a stray file, but names it") {
+    const Garage garage;
+    garage.fill();
+    garage.folder().put("job/recordings/stray.wav", "x");
+    const auto said = garage.done({"verify", "job"});
+    CHECK(mentions(said, "recordings/stray.wav: no recording of the job names this file"));
+    CHECK(mentions(said, "The job is whole: 2 originals checked by hash, 2 earlier versions can be read."));
+}
+
+TEST_CASE("a day without a time stays a day") {
+    const Garage garage;
+    garage.done({"new", "job", "--cylinders", "4", "--date", "2026-03-01"});
+    garage.done({"add", "job", "a.wav", "--state", "as found", "--at", "2026-03-02"});
+    garage.done({"saw", "job", "shiny", "--on", "alternator", "--for", "--at", "2026-03-03"});
+    const auto shown = garage.done({"states", "job"});
+    CHECK(mentions(shown, "Date: 2026-03-01 1. as found"));
+    CHECK(mentions(shown, "recorded 2026-03-02 "));
+    CHECK_FALSE(mentions(shown, "00:00"));
+    const Json j = garage.states();
+    CHECK(j["when"] == "2026-03-01");
+    CHECK(j["recordings"][0]["at"] == "2026-03-02");
+    CHECK(j["saw"][0]["at"] == "2026-03-03");
+    garage.done({"card", "job", "--date", "2026-03-01 10:30"});
+    CHECK(mentions(garage.done({"states", "job"}), "Date: 2026-03-01 10:30"));
 }
 
 TEST_CASE("wrong calls of new") {

@@ -28,6 +28,30 @@ TEST_CASE("without an offset a moment is this machine's time") {
     tzset();
 }
 
+TEST_CASE("a day alone stays a day in every time zone") {
+    const auto day = when_from("2026-03-01");
+    REQUIRE(day);
+    CHECK(day->day.has_value());
+    const auto noon = when_from("2026-03-01 12:00");
+    CHECK_FALSE(noon->day.has_value());
+    for (const char* zone : {"UTC-3", "UTC+11", "UTC"}) {
+        setenv("TZ", zone, 1);
+        tzset();
+        CHECK(to_iso(*day) == "2026-03-01");
+        CHECK(to_local(*day) == "2026-03-01");
+        CHECK(when_from(to_iso(*day))->day == day->day);
+        CHECK(to_local(*when_from("2026-03-01 12:00")) == "2026-03-01 12:00");
+    }
+    unsetenv("TZ");
+    tzset();
+    CHECK_FALSE(surely_before(*day, *noon));
+    CHECK_FALSE(surely_before(*noon, *day));
+    CHECK(surely_before(*when_from("2026-02-28 23:59"), *day));
+    CHECK(surely_before(*day, *when_from("2026-03-02 00:00")));
+    CHECK(surely_before(*when_from("2026-03-01 11:59"), *noon));
+    CHECK_FALSE(when_from("2026-02-30").has_value());
+}
+
 TEST_CASE("what is no moment is none") {
     for (const char* text : {"", "yesterday", "10:30", "2026-13-01", "2026-02-30T10:00Z", "2026-03-01T24:00Z",
                              "2026-03-01T10:60Z", "2026-03-01T10:00Zulu", "2026-03-01T10", "2026-3-1",
