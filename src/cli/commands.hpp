@@ -29,6 +29,8 @@ void add_saw(CLI::App& app, Streams s);
 void add_reading(CLI::App& app, Streams s);
 void add_card(CLI::App& app, Streams s);
 void add_note(CLI::App& app, Streams s);
+void add_pack(CLI::App& app, Streams s);
+void add_unpack(CLI::App& app, Streams s);
 void add_undo(CLI::App& app, Streams s);
 void add_verify(CLI::App& app, Streams s);
 void add_suspects(CLI::App& app, Streams s);

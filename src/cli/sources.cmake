@@ -9,6 +9,7 @@ set(CLI_SOURCES
   cli/command_mark.cpp
   cli/command_new.cpp
   cli/command_note.cpp
+  cli/command_pack.cpp
   cli/command_portrait.cpp
   cli/command_reading.cpp
   cli/command_saw.cpp

@@ -3,6 +3,7 @@
 #include <fcntl.h>
 #include <openssl/evp.h>
 #include <openssl/rand.h>
+#include <stdio.h>  // renameat2
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -254,6 +255,34 @@ void write_whole(const fs::path& path, std::string_view bytes, Sync sync) {
     if (sync == Sync::lasting) sync_folder(path.parent_path());
 }
 
+void write_pieces(const fs::path& path, const std::function<void(const Put&)>& fill,
+                  std::optional<Moment> modified) {
+    Temporary temporary(path.parent_path());
+    fill([&](std::string_view bytes) { temporary.file().write(bytes); });
+    if (modified) temporary.file().set_modified({modified->time_since_epoch().count(), 0});
+    temporary.file().sync();
+    temporary.file().close();
+    temporary.place_at(path);
+    sync_folder(path.parent_path());
+}
+
+bool read_pieces(const fs::path& path, const Put& use, const Progress& progress) {
+    const File file(path, O_RDONLY | O_NONBLOCK);
+    const auto s = plain_file_facts(file, path);
+    return for_each_block(file, static_cast<std::uint64_t>(s.st_size), progress, use);
+}
+
+bool rename_to_free(const fs::path& from, const fs::path& to) {
+    if (::renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), RENAME_NOREPLACE) == 0) return true;
+    if (errno == EEXIST || errno == ENOTEMPTY) return false;
+    if (errno != EINVAL && errno != ENOSYS) fail(to, errno);
+    // A disk that cannot do both in one step: look first.
+    std::error_code ec;
+    if (fs::exists(fs::symlink_status(to, ec))) return false;
+    if (::rename(from.c_str(), to.c_str()) != 0) fail(to, errno);
+    return true;
+}
+
 std::optional<Copied> copy_in(const fs::path& from, const fs::path& folder,
                               const std::function<std::string(const Copied&)>& free_name,
                               const Progress& progress) {
@@ -285,6 +314,12 @@ std::optional<FileFacts> facts_of(const fs::path& file) {
     struct stat s {};
     if (::lstat(file.c_str(), &s) != 0 || !S_ISREG(s.st_mode)) return std::nullopt;
     return FileFacts{static_cast<std::uint64_t>(s.st_size), moment_of(s)};
+}
+
+void set_modified(const fs::path& file, Moment modified) {
+    const std::array<timespec, 2> times{timespec{0, UTIME_OMIT},
+                                        timespec{modified.time_since_epoch().count(), 0}};
+    (void)::utimensat(AT_FDCWD, file.c_str(), times.data(), AT_SYMLINK_NOFOLLOW);
 }
 
 void sync_folder(const fs::path& folder) {

@@ -42,6 +42,21 @@ enum class Sync { lasting, fast };
 /// Error in plain words (disk full, no permission); then the old file is as it was.
 void write_whole(const std::filesystem::path& file, std::string_view bytes, Sync sync = Sync::lasting);
 
+/// Takes the next bytes of a file that is being written. Throws Error.
+using Put = std::function<void(std::string_view)>;
+
+/// As write_whole, for content that comes piece by piece: `fill` hands it over. `modified` is the file's
+/// time.
+void write_pieces(const std::filesystem::path& file, const std::function<void(const Put&)>& fill,
+                  std::optional<Moment> modified = std::nullopt);
+
+/// Hands over a plain file's content block by block. False only when `progress` stopped it. Throws Error.
+bool read_pieces(const std::filesystem::path& file, const Put& use, const Progress& progress = {});
+
+/// Gives a file or folder another name in one step, where nothing of that name is. False: there is. Throws
+/// Error.
+[[nodiscard]] bool rename_to_free(const std::filesystem::path& from, const std::filesystem::path& to);
+
 /// What a copy was found to be.
 struct Copied {
     std::string sha256;
@@ -63,6 +78,9 @@ struct FileFacts {
     Moment modified{};
 };
 [[nodiscard]] std::optional<FileFacts> facts_of(const std::filesystem::path& file);
+
+/// Sets a file's time of change, where the disk keeps one.
+void set_modified(const std::filesystem::path& file, Moment modified);
 
 /// Makes the names in a folder last through a power cut. Disks that cannot are passed over.
 void sync_folder(const std::filesystem::path& folder);

@@ -15,10 +15,15 @@ set(JOB_SOURCES
   job/json_write.cpp
   job/lock.cpp
   job/moment.cpp
+  job/pack.cpp
+  job/pack_names.cpp
+  job/pack_reader.cpp
   job/portrait_cache.cpp
   job/settle_together.cpp
+  job/unpack.cpp
   job/verify.cpp
   job/version.cpp
+  job/without_owner.cpp
 )
 set_source_files_properties(job/version.cpp PROPERTIES COMPILE_DEFINITIONS CRANKNOTE_VERSION="${PROJECT_VERSION}")
 # The cache of portraits is that of one build of the core.

@@ -1,5 +1,6 @@
 #include "job/version.hpp"
 
+#include <archive.h>
 #include <cairo.h>
 #include <fmt/core.h>
 #include <openssl/crypto.h>
@@ -25,10 +26,10 @@ std::string ffmpeg_version(unsigned version) {
     return fmt::format("{}.{}.{}", version >> 16, version >> 8 & 255u, version & 255u);
 }
 
-/// "libsndfile-1.2.0" -> "1.2.0"
-std::string after_dash(const std::string& text) {
-    const auto dash = text.find('-');
-    return dash == text.npos ? text : text.substr(dash + 1);
+/// "libsndfile-1.2.0", '-' -> "1.2.0"
+std::string after(char sign, const std::string& text) {
+    const auto at = text.find(sign);
+    return at == text.npos ? text : text.substr(at + 1);
 }
 
 }  // namespace
@@ -39,11 +40,12 @@ std::vector<std::pair<std::string, std::string>> library_versions() {
     const int pa = Pa_GetVersion();
     return {{"Cairo", cairo_version_string()},
             {"fmt", fmt::format("{}.{}.{}", FMT_VERSION / 10000, FMT_VERSION / 100 % 100, FMT_VERSION % 100)},
+            {"libarchive", after(' ', archive_version_string())},
             {"libavcodec", ffmpeg_version(avcodec_version())},
             {"libavformat", ffmpeg_version(avformat_version())},
             {"libavutil", ffmpeg_version(avutil_version())},
             {"libcrypto", OpenSSL_version(OPENSSL_VERSION_STRING)},
-            {"libsndfile", after_dash(sf_version_string())},
+            {"libsndfile", after('-', sf_version_string())},
             {"libswresample", ffmpeg_version(swresample_version())},
             {"nlohmann-json", fmt::format("{}.{}.{}", NLOHMANN_JSON_VERSION_MAJOR,
                                           NLOHMANN_JSON_VERSION_MINOR, NLOHMANN_JSON_VERSION_PATCH)},
