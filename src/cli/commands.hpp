@@ -31,6 +31,7 @@ void add_card(CLI::App& app, Streams s);
 void add_note(CLI::App& app, Streams s);
 void add_pack(CLI::App& app, Streams s);
 void add_unpack(CLI::App& app, Streams s);
+void add_import(CLI::App& app, Streams s);
 void add_undo(CLI::App& app, Streams s);
 void add_verify(CLI::App& app, Streams s);
 void add_suspects(CLI::App& app, Streams s);

@@ -39,7 +39,7 @@ int run(int argc, char** argv) {
     cli::add_compare(app, streams);
     cli::add_layout(app, streams);
     for (const auto add : {cli::add_new, cli::add_add, cli::add_states, cli::add_mark, cli::add_saw,
-                           cli::add_reading, cli::add_card, cli::add_pack, cli::add_unpack,
+                           cli::add_reading, cli::add_card, cli::add_import, cli::add_pack, cli::add_unpack,
                            cli::add_undo, cli::add_verify, cli::add_suspects})
         add(app, streams);
     app.set_version_flag("--version", version_text);

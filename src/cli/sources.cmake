@@ -5,6 +5,7 @@ set(CLI_SOURCES
   cli/command_batch.cpp
   cli/command_card.cpp
   cli/command_compare.cpp
+  cli/command_import.cpp
   cli/command_layout.cpp
   cli/command_mark.cpp
   cli/command_new.cpp
@@ -18,6 +19,7 @@ set(CLI_SOURCES
   cli/command_suspects.cpp
   cli/command_undo.cpp
   cli/command_verify.cpp
+  cli/import_questions.cpp
   cli/job_card.cpp
   cli/job_result.cpp
   cli/command_listen.cpp

@@ -10,6 +10,8 @@ set(JOB_SOURCES
   job/examine_file.cpp
   job/folder.cpp
   job/history.cpp
+  job/import.cpp
+  job/import_names.cpp
   job/job.cpp
   job/json_read.cpp
   job/json_write.cpp

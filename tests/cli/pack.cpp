@@ -62,6 +62,56 @@ TEST_CASE("wrong calls of pack and unpack leave nothing behind") {
     CHECK(mentions(garage.done({"unpack", "job.zip", "whole"}), "2 originals"));
 }
 
+TEST_CASE("importing looks, suggests, and adds only when told") {
+    const Garage garage;
+    garage.done({"new", "job", "--layout", "small.toml"});
+    fs::create_directory(garage.folder() / "card");
+    const auto put = [&](const std::string& name, const std::string& sample, int hours_ago) {
+        const auto file = garage.folder() / ("card/" + name);
+        fs::copy_file(CRANKNOTE_SOURCE_DIR "/samples/minibus/recordings/" + sample, file);
+        fs::last_write_time(file, fs::file_time_type::clock::now() - std::chrono::hours{hours_ago});
+    };
+    put("REC3.m4a", "belt realigned.m4a", 1);
+    put("fan belt off.m4a", "refitted, cold.m4a", 2);
+    put("REC1.m4a", "as found, cold.m4a", 3);
+    garage.folder().put("card/photo.jpg", "\xff\xd8\xff");
+    garage.folder().put("card/broken.m4a", "no sound");
+    const auto look = garage.done({"import", "card"});
+    CHECK(look.find("REC1.m4a") < look.find("fan belt off.m4a"));
+    CHECK(look.find("fan belt off.m4a") < look.find("REC3.m4a"));
+    CHECK(mentions(look, "Nothing was added. To add: cranknote import JOB FOLDER"));
+    CHECK(mentions(look, "1 other file is no sound."));
+    const auto table = garage.done({"import", "job", "card"});
+    CHECK(mentions(table, "state \"fan belt off\", off: fan belt off."));
+    CHECK(mentions(table, "nobody said what was off"));
+    CHECK(mentions(table, "not for adding: "));
+    CHECK(garage.states()["recordings"].empty());
+    const Json j = Json::parse(garage.done({"import", "job", "card", "--json"}));
+    REQUIRE(j["files"].size() == 4);
+    CHECK(j["schema"] == 1);
+    CHECK(j["files"][0]["file"] == "REC1.m4a");
+    CHECK(j["files"][0]["duration_s"] == 16.0);
+    CHECK(j["files"][0]["usable"] == true);
+    CHECK(j["files"][0]["began_from"] == "file");
+    CHECK(j["files"][0]["suggested"]["state"] == "as found");
+    CHECK(j["files"][0]["added"].is_null());
+    CHECK(j["files"][2]["why_not"] == "nobody said what was off");
+    CHECK(j["files"][3]["suggested"].is_null());
+    CHECK_FALSE(j["files"][3]["trouble"].is_null());
+    CHECK(garage.states()["recordings"].empty());
+    const auto added = garage.done({"import", "job", "card", "--yes"});
+    CHECK(mentions(added, "Added 1 as r1. Added 2 as r2."));
+    const auto after = garage.states();
+    REQUIRE(after["recordings"].size() == 2);
+    CHECK(after["states"][1]["off"] == Json::array({"fan belt off"}));
+    CHECK(mentions(garage.done({"import", "job", "card"}), "the same as r1"));
+    check_refused(garage.run({"import", "card", "--yes"}), "into which job?");
+    check_refused(garage.run({"import"}), "PLACES is required");
+    check_refused(garage.run({"import", "job", "no folder"}), "no such folder", 1);
+    check_refused(garage.run({"import", "no job", "card"}), "no such job", 1);
+    check_refused(garage.run({"import", "job", "card", "card"}), "PLACES");
+}
+
 TEST_CASE("two programs at once lose nothing of each other") {
     const Garage garage;
     garage.fill();
