@@ -38,5 +38,7 @@ void add_suspects(CLI::App& app, Streams s);
 void add_inputs(CLI::App& app, Streams s);
 void add_record(CLI::App& app, Streams s);
 void add_listen(CLI::App& app, Streams s);
+// What the program is, for the shell and for man.
+void add_pages(CLI::App& app, Streams s);
 
 }  // namespace cranknote::cli

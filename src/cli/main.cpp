@@ -47,6 +47,7 @@ int run(int argc, char** argv) {
     cli::add_record(app, streams);
     cli::add_listen(app, streams);
     cli::add_note(app, streams);
+    cli::add_pages(app, streams);
     try {
         app.parse(argc, argv);
     } catch (const CLI::CallForHelp& e) {

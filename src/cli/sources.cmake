@@ -1,6 +1,7 @@
 # One source a line; explicit, so that a forgotten file is seen.
 set(CLI_SOURCES
   cli/main.cpp
+  cli/bash_completion.cpp
   cli/command_add.cpp
   cli/command_batch.cpp
   cli/command_card.cpp
@@ -11,6 +12,7 @@ set(CLI_SOURCES
   cli/command_new.cpp
   cli/command_note.cpp
   cli/command_pack.cpp
+  cli/command_pages.cpp
   cli/command_portrait.cpp
   cli/command_reading.cpp
   cli/command_saw.cpp
@@ -19,6 +21,7 @@ set(CLI_SOURCES
   cli/command_suspects.cpp
   cli/command_undo.cpp
   cli/command_verify.cpp
+  cli/description.cpp
   cli/import_questions.cpp
   cli/job_card.cpp
   cli/job_result.cpp
@@ -26,6 +29,7 @@ set(CLI_SOURCES
   cli/command_record.cpp
   cli/terminal.cpp
   cli/job_words.cpp
+  cli/manual_page.cpp
   cli/layout_text.cpp
   cli/pair_note.cpp
   cli/parse.cpp
