@@ -100,21 +100,33 @@ Hands hands_of(const Evidence& e) {
     return hands;
 }
 
-/// What the compared recordings' written conditions say against comparing them.
-void judge_conditions(const Job& job, const std::vector<StateComparison>& comparisons,
-                      RepairEvidence& repair) {
-    for (const auto& c : comparisons) {
-        if (job.states[c.state].name != repair.state) continue;
-        for (const auto& a : c.a)
-            for (const auto& b : c.b) {
-                const auto *ra = job.recording(a), *rb = job.recording(b);
-                if (!ra || !rb) continue;
-                for (auto& why : unlike(*ra, *rb))
-                    if (std::find(repair.why.begin(), repair.why.end(), why) == repair.why.end())
-                        repair.why.push_back(std::move(why));
-            }
+/// What the written conditions of the recordings say against setting these two sides against each other.
+std::vector<std::string> unlike_conditions(const Job& job, const StateComparison& c) {
+    std::vector<std::string> all;
+    for (const auto& a : c.a)
+        for (const auto& b : c.b) {
+            const auto *ra = job.recording(a), *rb = job.recording(b);
+            if (!ra || !rb) continue;
+            for (auto& why : unlike(*ra, *rb))
+                if (std::find(all.begin(), all.end(), why) == all.end()) all.push_back(std::move(why));
+        }
+    return all;
+}
+
+/// Every comparison says what was unlike in it; so does the job, with the states' names.
+void judge_conditions(const Job& job, Analysis& analysis) {
+    auto& repair = analysis.job.repair;
+    for (auto& c : analysis.comparisons) {
+        const auto& name = job.states[c.state].name;
+        const auto why = unlike_conditions(job, c);
+        for (const auto& sentence : why) {
+            c.comparison.comparable.why.push_back("Unlike conditions: " + sentence);
+            analysis.remarks.push_back("As found and \"" + name +
+                                       "\" were recorded under unlike conditions: " + sentence);
+        }
+        if (repair && name == repair->state) repair->why.insert(repair->why.end(), why.begin(), why.end());
     }
-    repair.conditions_alike = repair.why.empty();
+    if (repair) repair->conditions_alike = repair->why.empty();
 }
 
 std::vector<std::string> remarks_of(const Evidence& e, const Job& job, const std::vector<Listened>& all) {
@@ -156,9 +168,9 @@ Analysis analysis_of(Evidence evidence, const Job& job, std::vector<Listened> re
     a.as_found = std::move(t.as_found);
     a.job.complaints = std::move(t.complaints);
     a.job.repair = std::move(t.repair);
-    if (a.job.repair) judge_conditions(job, a.comparisons, *a.job.repair);
-    a.verdict = suspects_of_job(e.layout, a.job);
     a.remarks = remarks_of(e, job, a.recordings);
+    judge_conditions(job, a);
+    a.verdict = suspects_of_job(e.layout, a.job);
     return a;
 }
 

@@ -87,6 +87,18 @@ TEST_CASE("a simulated job names its guilty cause, and the cache changes nothing
     const auto words = on_one_line(job.said({"suspects", "job"}));
     CHECK(words.find(j["guilty"][0]["cause"].get<std::string>()) != words.npos);
     CHECK((words.find("What next?") != words.npos) != (words.find("Stop looking.") != words.npos));
+
+    // Conditions are set against each other wherever two recordings are, not only at the repair.
+    CHECK(first.find("unlike conditions") == first.npos);
+    auto written = Json::parse(text_of(job.folder() / "job/job.json"));
+    for (auto& r : written["recordings"]) r["coolant"] = r["state"] == "as found" ? 60 : 85;
+    job.folder().put("job/job.json", written.dump());
+    const auto remarks = Json::parse(job.said({"suspects", "job", "--json"}))["remarks"];
+    const std::string expected =
+        "As found and \"" + written["states"][1]["name"].get<std::string>() +
+        "\" were recorded under unlike conditions: Coolant was 60 °C in one and 85 °C in "
+        "the other.";
+    CHECK(std::find(remarks.begin(), remarks.end(), expected) != remarks.end());
 }
 
 TEST_CASE("a marked noise is the complaint, whatever else stands out") {
