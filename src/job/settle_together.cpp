@@ -18,6 +18,19 @@ Examined with_speed(Examined e, SpeedReading speed) {
     return e;
 }
 
+/// Another multiple is likelier by the others, but not sure enough to move to: the reading stays, as doubtful
+/// as they make it.
+SpeedReading doubted(SpeedReading alone, const SpeedReading& together) {
+    const auto likelier = SpeedAlternative{*together.mean, together.confidence};
+    for (const auto& a : together.alternatives)
+        if (std::abs(a.rpm / *alone.mean - 1.0) < 1e-6) alone.confidence = a.confidence;
+    std::erase_if(alone.alternatives,
+                  [&](const SpeedAlternative& a) { return std::abs(a.rpm / likelier.rpm - 1.0) < 1e-6; });
+    alone.alternatives.insert(alone.alternatives.begin(), likelier);
+    alone.remarks.emplace_back("The other recordings of this engine speak against this multiple.");
+    return alone;
+}
+
 }  // namespace
 
 std::vector<std::optional<Examined>> settled_together(const std::vector<const Examined*>& all,
@@ -39,8 +52,8 @@ std::vector<std::optional<Examined>> settled_together(const std::vector<const Ex
     for (std::size_t k = 0; k < alone.size(); ++k) {
         const auto& now = together[k];
         if (moved[k] || !now.mean || std::abs(now.confidence - alone[k].confidence) < worth_saying) continue;
-        if (std::abs(*now.mean / *alone[k].mean - 1.0) > 1e-6) continue;  // not sure enough to move
-        out[place[k]] = with_speed(*all[place[k]], now);
+        const bool same = std::abs(*now.mean / *alone[k].mean - 1.0) < 1e-6;
+        out[place[k]] = with_speed(*all[place[k]], same ? now : doubted(alone[k], now));
     }
     return out;
 }
