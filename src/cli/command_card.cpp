@@ -4,6 +4,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/job_card.hpp"
+#include "cli/language.hpp"
 #include "cli/read_layout.hpp"
 #include "cli/values.hpp"
 #include "cli/write_leaves.hpp"
@@ -19,6 +20,7 @@ struct Options {
     std::string job, layout, out, name;
     std::optional<int> cylinders;
     CardOptions card;
+    LanguageOptions language;
     bool pdf = false, letter = false, replace = false;
 };
 
@@ -26,6 +28,8 @@ struct Options {
 void write_pdf(const Options& o, Streams s) {
     const LeafPlace place{o.out.empty() ? "." : o.out, "recording-card", o.name, o.replace};
     check_place(place);
+    const auto say = sentences_of(o.language);
+    const auto system = system_of(o.language);
     auto layout = layout_of(o.layout, o.cylinders);
     if (!o.job.empty()) {
         if (layout)
@@ -33,7 +37,7 @@ void write_pdf(const Options& o, Streams s) {
                         Error::Kind::wrong_call);
         layout = job::layout_of(open_to_read(o.job, s).job());
     }
-    const auto document = layout ? layout_card(*layout) : recording_card();
+    const auto document = layout ? layout_card(*layout, say, system) : recording_card(say, system);
     const auto bytes = pdf_of(document, o.letter ? Paper::letter : Paper::a4);
     for (const auto& file : write_leaves(place, {{".pdf", bytes}})) print_line(s.out, file.string());
 }
@@ -63,6 +67,7 @@ void add_card(CLI::App& app, Streams s) {
     card->add_option("--layout", o->layout, "The engine's layout, a TOML file");
     card->add_option("--cylinders", o->cylinders, "Cylinders, 1 to 16: a typical front end is used");
     card->add_flag("--letter", o->letter, "On US Letter instead of A4");
+    add_language_options(*card, o->language);
     card->add_option("--out", o->out, "Folder to write into; without it the current one");
     card->add_option("--name", o->name, "What the file is called, without its ending");
     card->add_flag("--replace", o->replace, "Write over a file of that name");

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "cli/commands.hpp"
+#include "cli/language.hpp"
 #include "cli/pair_note.hpp"
 #include "cli/parse.hpp"
 #include "cli/read_layout.hpp"
@@ -27,6 +28,7 @@ namespace {
 struct Options {
     std::vector<std::string> files, a, b, a_off, b_off, a_with, b_with, a_rpm, b_rpm;
     std::string layout, figure, note;
+    LanguageOptions language;
     std::optional<int> cylinders;
     bool b_repaired = false, replace = false, same_placement = false, as_json = false;
 };
@@ -76,7 +78,7 @@ void settle(Side& a, Side& b, const Options& o, SpeedSettings settings) {
         if (settled[i]) (i < n ? *a.examined[i] : *b.examined[i - n]) = std::move(*settled[i]);
 }
 
-State state_of(const Layout& layout, const char* name, const std::vector<std::string>& off,
+State state_of(const Layout& layout, const std::string& name, const std::vector<std::string>& off,
                const std::vector<std::string>& with) {
     State s;
     s.name = name;
@@ -110,8 +112,9 @@ void run(Options o, Streams s) {
     if (!o.figure.empty()) check_figure_name(o.figure);
     const auto existing = o.replace ? Existing::replace : Existing::keep;
     if (!o.note.empty()) check_note_name(o.note, existing);
-    const auto state_a = state_of(*layout, "before", o.a_off, o.a_with);
-    auto state_b = state_of(*layout, "after", o.b_off, o.b_with);
+    const auto say = sentences_of(o.language);
+    const auto state_a = state_of(*layout, say(Say::side_before), o.a_off, o.a_with);
+    auto state_b = state_of(*layout, say(Say::side_after), o.b_off, o.b_with);
     state_b.repaired = o.b_repaired;
     const auto settings = speed_settings_of(layout->engine);
     auto a = read_side(o.a, o.a_rpm, "--a-rpm", settings);
@@ -126,7 +129,7 @@ void run(Options o, Streams s) {
     if (!o.note.empty())
         write_pair_note({*layout, comparison, verdict.suspects, verdict.conclusion, state_a, state_b,
                          how.false_discovery, how.same_placement},
-                        o.note, existing);
+                        o.note, existing, say);
     if (!o.figure.empty()) write_figure(figure::comparison_figure(comparison), o.figure);
     if (o.as_json)
         s.out << text_of(to_json(comparison, verdict.suspects, verdict.conclusion));
@@ -160,6 +163,8 @@ void add_compare(CLI::App& app, Streams s) {
     c->add_option("--cylinders", o->cylinders, "Cylinders, 1 to 16: a typical front end is used");
     c->add_option("--figure", o->figure, "Draw both states over ratio: a .png or .svg file");
     c->add_option("--note", o->note, "Write a note that is whole in itself: an .html, .pdf or .txt file");
+    c->add_option("--sentences", o->language.sentences,
+                  "The note in another language: a table of sentences as `note --list-sentences` prints it");
     c->add_flag("--replace", o->replace, "Write the note over one that is there");
     c->add_flag("--b-repaired", o->b_repaired, "Something was set right before the second state");
     c->add_flag("--same-placement", o->same_placement, "The phone lay untouched between the two");

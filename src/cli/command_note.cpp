@@ -4,13 +4,13 @@
 
 #include "audio/decode.hpp"
 #include "cli/commands.hpp"
-#include "cli/job_result.hpp"
+#include "cli/language.hpp"
 #include "cli/values.hpp"
 #include "cli/write_leaves.hpp"
 #include "figure/cairo_painter.hpp"
-#include "job/disk.hpp"
 #include "job/version.hpp"
 #include "note/html.hpp"
+#include "note/job_note.hpp"
 #include "note/numbers.hpp"
 #include "note/pdf.hpp"
 #include "note/plain_text.hpp"
@@ -21,26 +21,15 @@ namespace {
 
 constexpr std::size_t text_columns = 72;  // fits a message without being broken again
 constexpr double figure_width = 960.0, figure_scale = 2.0;
-constexpr Seconds longest_heard{60.0};             // of a recording in which a clip is looked for
-constexpr std::uint64_t longest_table = 1u << 20;  // bytes of a translation
+constexpr Seconds longest_heard{60.0};  // of a recording in which a clip is looked for
 
 struct Options {
-    std::string job, out, name, complaint, shop, units, sentences;
+    std::string job, out, name, complaint, shop;
+    LanguageOptions language;
     std::vector<std::string> done;
     bool html = false, pdf = false, text = false, csv = false, figures = false, letter = false;
     bool replace = false, as_json = false, list_sentences = false;
 };
-
-Sentences sentences_of(const std::string& file) {
-    if (file.empty()) return {};
-    return Sentences::parse(job::read_file(file, longest_table), file);
-}
-
-System system_of(const std::string& units) {
-    if (units.empty() || units == "metric") return System::metric;
-    if (units == "us") return System::us;
-    throw Error("units are metric or us", "--units", "", Error::Kind::wrong_call);
-}
 
 ClipSide side_of(const job::EvidenceRecording& r, std::vector<float>& kept, std::string state) {
     const auto reading = read_stretch(r.file.string(), {r.from, r.to, longest_heard});
@@ -67,15 +56,17 @@ void add_figures(std::vector<Leaf>& leaves, const Document& document) {
         }
 }
 
-std::vector<Leaf> leaves_of(const Options& o, const NoteData& data, const NoteSettings& how) {
+/// The numbers' words stay English, whatever the note's language.
+std::vector<Leaf> leaves_of(const Options& o, const NoteData& data, const NoteData& in_english,
+                            const NoteSettings& how) {
     const auto document = note_document(data, how);
     std::vector<Leaf> leaves;
     if (o.html) leaves.push_back({".html", html_of(document)});
     if (o.pdf) leaves.push_back({".pdf", pdf_of(document, o.letter ? Paper::letter : Paper::a4)});
     if (o.text) leaves.push_back({".txt", plain_text_of(document, text_columns)});
     if (o.csv) {
-        leaves.push_back({".csv", csv_of(data)});
-        leaves.push_back({".json", text_of(note_json(data))});
+        leaves.push_back({".csv", csv_of(in_english)});
+        leaves.push_back({".json", text_of(note_json(in_english))});
     }
     if (o.figures) add_figures(leaves, document);
     return leaves;
@@ -83,14 +74,14 @@ std::vector<Leaf> leaves_of(const Options& o, const NoteData& data, const NoteSe
 
 void run(Options o, Streams s) {
     if (o.list_sentences) {
-        s.out << sentences_of(o.sentences).to_toml();
+        s.out << sentences_of(o.language).to_toml();
         return;
     }
     if (o.job.empty()) throw Error("which job?", "note", "give the job's folder", Error::Kind::wrong_call);
     const auto out = o.out.empty() ? std::filesystem::path(o.job) / "notes" : std::filesystem::path(o.out);
     const LeafPlace place{out, "repair-note", o.name, o.replace};
     check_place(place);
-    const NoteSettings how{sentences_of(o.sentences), system_of(o.units)};
+    const NoteSettings how{sentences_of(o.language), system_of(o.language)};
     const bool any = o.html || o.pdf || o.text || o.csv || o.figures;
     if (!any && !o.as_json) o.html = o.pdf = true;
     const auto folder = open_to_read(o.job, s);
@@ -98,15 +89,20 @@ void run(Options o, Streams s) {
     const auto analysis =
         job::analyse(folder.path(), folder.job(), [&](double share, const std::string&) { progress(share); });
     const auto result = result_of(analysis);
-    NoteWords words{o.complaint, o.done, o.shop, "", "", "cranknote " + program_version()};
+    NoteWords words{o.complaint, o.done, System::metric, o.shop, "", "", "cranknote " + program_version()};
     const auto now = job::now();
     words.created = job::to_iso(now);
     if (!folder.job().when) words.date = job::to_local(now);
+    const auto english_words = words;
+    words.system = how.system;
     auto data = note_of_job(folder.job(), result, words, how.say);
+    const auto in_english = o.language.sentences.empty() && how.system == System::metric
+                                ? data
+                                : note_of_job(folder.job(), result, english_words);
     if (o.html) data.clips = clips_for(result, how.say);
-    for (const auto& file : write_leaves(place, leaves_of(o, data, how)))
+    for (const auto& file : write_leaves(place, leaves_of(o, data, in_english, how)))
         if (!o.as_json) print_line(s.out, file.string());
-    if (o.as_json) s.out << text_of(note_json(data));
+    if (o.as_json) s.out << text_of(note_json(in_english));
 }
 
 }  // namespace
@@ -128,8 +124,7 @@ void add_note(CLI::App& app, Streams s) {
     c->add_option("--complaint", o->complaint, "The complaint in the driver's words");
     add_many(*c, "--done", o->done, "What was done, a line each");
     c->add_option("--shop", o->shop, "The workshop, as it is to stand on the note");
-    c->add_option("--units", o->units, "metric or us, for readings");
-    c->add_option("--sentences", o->sentences, "Another language: a table of sentences, a TOML file");
+    add_language_options(*c, o->language);
     c->add_flag("--list-sentences", o->list_sentences, "Print the table of sentences, to be translated");
     c->add_flag("--json", o->as_json, "The numbers as JSON on the standard output");
     c->callback([=] { run(*o, s); });

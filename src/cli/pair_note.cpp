@@ -47,10 +47,10 @@ Sound sound_of(const std::vector<RecordingSummary>& side) {
     return {loudest_channel(reading.recording), reading.recording.rate};
 }
 
-std::vector<Clip> clips_for(const Comparison& c, const State& a, const State& b) {
+std::vector<Clip> clips_for(const Comparison& c, const State& a, const State& b, const Sentences& say) {
     const auto sa = sound_of(c.a), sb = sound_of(c.b);
     return clips_of({sa.samples, sa.rate, a.name}, {sb.samples, sb.rate, b.name}, telling_band(c),
-                    c.level_offset);
+                    c.level_offset, say);
 }
 
 /// Every recording once, with its hash.
@@ -80,19 +80,19 @@ void check_note_name(const std::string& path, Existing existing) {
     check_free(path, existing);
 }
 
-void write_pair_note(const PairResult& r, const std::string& path, Existing existing) {
-    auto data = note_of_pair(r.comparison, r.suspects, r.conclusion, &r.layout, r.a, r.b);
+void write_pair_note(const PairResult& r, const std::string& path, Existing existing, const Sentences& say) {
+    auto data = note_of_pair(r.comparison, r.suspects, r.conclusion, &r.layout, r.a, r.b, say);
     const auto now = job::now();
     data.created = job::to_iso(now);
     data.date = job::to_local(now);
     data.program = "cranknote " + program_version();
-    data.settings = method_of(r.comparison, r.false_discovery, r.same_placement);
+    data.settings = method_of(r.false_discovery, r.same_placement, say);
     data.sources = sources_of(r.comparison);
     for (auto& state : data.states)
         for (auto& recording : state.recordings)
             recording.file = std::filesystem::path(recording.file).filename().string();
-    if (ends_in(path, ".html")) data.clips = clips_for(r.comparison, r.a, r.b);
-    save_note(path, bytes_of(note_document(data), path), existing);
+    if (ends_in(path, ".html")) data.clips = clips_for(r.comparison, r.a, r.b, say);
+    save_note(path, bytes_of(note_document(data, {say, System::metric}), path), existing);
 }
 
 }  // namespace cranknote::cli

@@ -8,6 +8,7 @@
 #include "diagnose/diagnose.hpp"
 #include "layout/layout.hpp"
 #include "note/save.hpp"
+#include "note/sentences.hpp"
 
 namespace cranknote::cli {
 
@@ -27,6 +28,7 @@ struct PairResult {
 void check_note_name(const std::string& path, Existing existing);
 
 /// Writes the note, whole or not at all. Reads the recordings again for its sound clips and their hashes.
-void write_pair_note(const PairResult& result, const std::string& path, Existing existing);
+void write_pair_note(const PairResult& result, const std::string& path, Existing existing,
+                     const Sentences& say = {});
 
 }  // namespace cranknote::cli

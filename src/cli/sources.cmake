@@ -24,12 +24,12 @@ set(CLI_SOURCES
   cli/description.cpp
   cli/import_questions.cpp
   cli/job_card.cpp
-  cli/job_result.cpp
   cli/command_listen.cpp
   cli/command_record.cpp
   cli/terminal.cpp
   cli/job_words.cpp
   cli/manual_page.cpp
+  cli/language.cpp
   cli/layout_text.cpp
   cli/pair_note.cpp
   cli/parse.cpp

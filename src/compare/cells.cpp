@@ -42,6 +42,20 @@ double independent_places(const Portrait& p, double low, double high, double coh
     return std::max(1.0, sum * sum / squares * p.hz.step / coherence_hz);
 }
 
+/// A line swept by the wander of the idle passes many places of the room's interference.
+double swept_places(const Portrait& p, double hertz, double coherence_hz) {
+    return 1.0 + 2.0 * p.rpm_spread * hertz / coherence_hz;
+}
+
+/// Two-sided chance of such a change. Powers of n independent places on either side: their ratio is F
+/// distributed with 2n, 2n.
+double by_chance(double change, double error) {
+    const double n =
+        std::clamp(signal::trigamma_inverse(0.5 * error * error / (db_of_nat * db_of_nat)), 0.3, 2000.0);
+    const double ratio = std::pow(10.0, std::abs(change) / 10.0);
+    return std::min(1.0, 2.0 * signal::survival(signal::FisherF{2.0 * n, 2.0 * n}, ratio));
+}
+
 struct SideReading {
     double level = 0.0, prominence = 0.0;
     double within = 0.0;    ///< variance of the side's mean from unsteadiness within its takes
@@ -78,6 +92,16 @@ std::optional<SideReading> read_side(const std::vector<Take>& side, Read read, P
     const auto n = static_cast<double>(r.takes);
     r.level /= n, r.prominence /= n, r.within /= n * n, r.fading /= n * n;
     return r;
+}
+
+double speeds_apart(const std::vector<Take>& a, const std::vector<Take>& b) {
+    const auto mean_speed = [](const std::vector<Take>& side) {
+        double sum = 0.0;
+        for (const auto& t : side) sum += t.portrait->speed.mean ? t.portrait->speed.mean->value() : 0.0;
+        return sum / static_cast<double>(side.size());
+    };
+    const double na = mean_speed(a), nb = mean_speed(b);
+    return na > 0.0 && nb > 0.0 ? std::abs(nb / na - 1.0) : 0.02;
 }
 
 /// Standard deviation of a difference when nothing changed: the kind's own spread from take to take, the
@@ -223,9 +247,8 @@ void add_tones(const Context& c, bool ratio) {
         if (place < first || place > last) return std::nullopt;
         const auto read = [&](const Portrait& p) { return tone_level(spectrum(p), place, tone_tolerance); };
         const double hertz = place * hz_per_unit;
-        // A line swept by the wander of the idle passes many places of the room's interference.
         const auto swept = [&](const Portrait& p) {
-            return 1.0 + (ratio ? 2.0 * p.rpm_spread * hertz / c.spread.coherence_hz : 0.0);
+            return ratio ? swept_places(p, hertz, c.spread.coherence_hz) : 1.0;
         };
         const auto ra = read_side(c.a, read, swept), rb = read_side(c.b, read, swept);
         if (!ra || !rb) return std::nullopt;
@@ -336,14 +359,7 @@ void add_beats(const Context& c) {
 std::vector<Cell> cells_of(const std::vector<Take>& a, const std::vector<Take>& b, const CommonRange& range,
                            const Alignment& alignment, const SpreadModel& spread, double spread_factor) {
     std::vector<Cell> cells;
-    const auto mean_speed = [](const std::vector<Take>& side) {
-        double sum = 0.0;
-        for (const auto& t : side) sum += t.portrait->speed.mean ? t.portrait->speed.mean->value() : 0.0;
-        return sum / static_cast<double>(side.size());
-    };
-    const double na = mean_speed(a), nb = mean_speed(b);
-    const double apart = na > 0.0 && nb > 0.0 ? std::abs(nb / na - 1.0) : 0.02;
-    const Context c{a, b, range, alignment, spread, spread_factor, apart, cells};
+    const Context c{a, b, range, alignment, spread, spread_factor, speeds_apart(a, b), cells};
     if (range.high > range.low) {
         add_bands(c, 1.0 / 3.0, 1.0 / 3.0, spread.band_third, 0.5);
         add_bands(c, 1.0, 1.0 / 3.0, spread.band_octave, 1.5);
@@ -358,14 +374,57 @@ std::vector<Cell> cells_of(const std::vector<Take>& a, const std::vector<Take>& 
     return cells;
 }
 
+std::optional<double> ChanceOf::third(double low, double high) const {
+    const auto read = [&](const Portrait& p) { return band_level(p, Hertz{low}, Hertz{high}); };
+    const auto places = [&](const Portrait& p) {
+        return independent_places(p, low, high, spread.coherence_hz);
+    };
+    const auto ra = read_side(a, read, places), rb = read_side(b, read, places);
+    if (!ra || !rb) return std::nullopt;
+    const CommonRange range;
+    const Alignment alignment;
+    std::vector<Cell> none;
+    const Context c{a, b, range, alignment, spread, spread_factor, speeds_apart(a, b), none};
+    return error_of(c, spread.band_third, std::sqrt(low * high), *ra, *rb);
+}
+
+std::optional<double> ChanceOf::line(double at) const {
+    const double hertz = at * a.front().portrait->speed.mean->value() / 60.0;
+    const auto read = [&](const Portrait& p) { return tone_level(p.tones_ratio, at, tone_tolerance); };
+    const auto places = [&](const Portrait& p) { return swept_places(p, hertz, spread.coherence_hz); };
+    const auto ra = read_side(a, read, places), rb = read_side(b, read, places);
+    if (!ra || !rb) return std::nullopt;
+    const CommonRange range;
+    const Alignment alignment;
+    std::vector<Cell> none;
+    const Context c{a, b, range, alignment, spread, spread_factor, speeds_apart(a, b), none};
+    return error_of(c, spread.tone, hertz, *ra, *rb);
+}
+
+std::optional<Decibel> least_octave(const std::vector<Cell>& cells, double false_discovery) {
+    std::vector<double> errors;
+    double weights = 0.0, weight = 0.0;
+    for (const auto& c : cells) {
+        weights += c.weight;
+        if (c.kind != CellKind::band || std::abs(std::log2(c.high / c.low) - 1.0) > 0.01) continue;
+        errors.push_back(c.error), weight = c.weight;
+    }
+    if (errors.empty()) return std::nullopt;
+    const auto middle = errors.begin() + static_cast<std::ptrdiff_t>(errors.size() / 2);
+    std::nth_element(errors.begin(), middle, errors.end());
+    const double needed = false_discovery * weight / weights;  // the strictest step of the control
+    double low = 0.0, high = 60.0;
+    for (int i = 0; i < 30; ++i) {
+        const double at = 0.5 * (low + high);
+        (by_chance(at, *middle) > needed ? low : high) = at;
+    }
+    return Decibel{high};
+}
+
 void judge(std::vector<Cell>& cells) {
     std::vector<double> p, weight;
     for (auto& c : cells) {
-        // Powers of n independent places on either side: their ratio is F distributed with 2n, 2n.
-        const double n = std::clamp(
-            signal::trigamma_inverse(0.5 * c.error * c.error / (db_of_nat * db_of_nat)), 0.3, 2000.0);
-        const double ratio = std::pow(10.0, std::abs(c.change) / 10.0);
-        c.p = std::min(1.0, 2.0 * signal::survival(signal::FisherF{2.0 * n, 2.0 * n}, ratio));
+        c.p = by_chance(c.change, c.error);
         p.push_back(c.p), weight.push_back(c.weight);
     }
     const auto q = signal::weighted_benjamini_hochberg(p, weight);

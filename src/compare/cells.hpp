@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "compare/align.hpp"
@@ -30,6 +31,23 @@ struct Cell {
 [[nodiscard]] std::vector<Cell> cells_of(const std::vector<Take>& a, const std::vector<Take>& b,
                                          const CommonRange& range, const Alignment& alignment,
                                          const SpreadModel& spread, double spread_factor);
+
+/// What chance alone does to a change read between two sides: its standard deviation, as cells have it.
+struct ChanceOf {
+    const std::vector<Take>& a;
+    const std::vector<Take>& b;
+    const SpreadModel& spread;
+    double spread_factor;
+
+    /// Of a third octave's level (or about that width), Hz. Absent where a take does not hold it.
+    [[nodiscard]] std::optional<double> third(double low, double high) const;
+    /// Of a line's level; `at` is a ratio, and both sides have a speed.
+    [[nodiscard]] std::optional<double> line(double at) const;
+};
+
+/// The smallest change of one octave that would be flagged if nothing else had changed: median over the
+/// octaves that were compared, at this false-discovery rate over all these cells. Absent without an octave.
+[[nodiscard]] std::optional<Decibel> least_octave(const std::vector<Cell>& cells, double false_discovery);
 
 /// Two-sided p of each cell's change, and q values over all of them. The null is that of a room's
 /// interference: ratio of two powers, each of as many independent places as give the cell's error (F

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "compare/align.hpp"
 #include "compare/cells.hpp"
@@ -33,13 +34,9 @@ bool usable(const Take& t) {
                         [](const QualityRemark& q) { return q.severity == Severity::unusable; });
 }
 
-double error_at(const SpreadModel& m, double factor, std::size_t na, std::size_t nb) {
-    return m.band_third * factor * std::sqrt(1.0 / static_cast<double>(na) + 1.0 / static_cast<double>(nb));
-}
-
 /// Both sides over Hz in twelfth octaves; the change is what a third octave around would show.
 Curve curve_over_hz(const std::vector<Take>& a, const std::vector<Take>& b, const CommonRange& r,
-                    const Alignment& al, double error) {
+                    const Alignment& al, const ChanceOf& chance) {
     Curve c;
     const auto mean = [](const std::vector<Take>& side, double lo, double hi) -> std::optional<double> {
         double sum = 0.0;
@@ -57,20 +54,21 @@ Curve curve_over_hz(const std::vector<Take>& a, const std::vector<Take>& b, cons
         const double lo = std::max(r.low.value(), middle / std::sqrt(third)),
                      hi = std::min(r.high.value(), middle * std::sqrt(third));
         const auto wa = mean(a, lo, hi), wb = mean(b, lo, hi);
-        if (!la || !lb || !wa || !wb) continue;
+        const auto error = chance.third(lo, hi);
+        if (!la || !lb || !wa || !wb || !error) continue;
         const double shift = al.at(Hertz{middle}), change = *wb - *wa - shift;
         c.x.push_back(middle);
         c.a.push_back(static_cast<float>(*la)), c.b.push_back(static_cast<float>(*lb - shift));
         c.change.push_back(static_cast<float>(change));
-        c.low.push_back(static_cast<float>(change - 1.96 * error)),
-            c.high.push_back(static_cast<float>(change + 1.96 * error));
+        c.low.push_back(static_cast<float>(change - 1.96 * *error)),
+            c.high.push_back(static_cast<float>(change + 1.96 * *error));
     }
     return c;
 }
 
 /// Both sides over ratio, in steps of one percent or one line: the strongest line of each step.
 Curve curve_over_ratio(const std::vector<Take>& a, const std::vector<Take>& b, const CommonRange& r,
-                       const Alignment& al, double error) {
+                       const Alignment& al, const ChanceOf& chance) {
     Curve c;
     const auto strongest = [](const std::vector<Take>& side, double lo, double hi) {
         double sum = 0.0;
@@ -90,6 +88,7 @@ Curve curve_over_ratio(const std::vector<Take>& a, const std::vector<Take>& b, c
         c.x.push_back(0.5 * (k + next));
         c.a.push_back(static_cast<float>(la)), c.b.push_back(static_cast<float>(lb));
         c.change.push_back(static_cast<float>(lb - la));
+        const double error = chance.line(0.5 * (k + next)).value_or(std::numeric_limits<double>::quiet_NaN());
         c.low.push_back(static_cast<float>(lb - la - 1.96 * error)),
             c.high.push_back(static_cast<float>(lb - la + 1.96 * error));
         k = next;
@@ -97,17 +96,16 @@ Curve curve_over_ratio(const std::vector<Take>& a, const std::vector<Take>& b, c
     return c;
 }
 
-void remark_on(Comparison& c, const Alignment& al, const SpreadModel& m, const CompareSettings& settings,
-               bool repeats) {
+void remark_on(Comparison& c, const Alignment& al, const CompareSettings& settings, bool repeats) {
     if (!settings.same_placement) {
         std::string s = "Level difference taken out: " + plain_number(al.offset.value(), 1) + " dB";
         if (std::abs(al.slope_db_per_octave) > 0.2)
             s += ", and " + plain_number(al.slope_db_per_octave, 1) + " dB an octave";
         c.remarks.push_back(s + ". A change of the whole sound would hide in it.");
     }
-    if (!repeats && !settings.same_placement)
-        c.remarks.push_back("No repeat was recorded: a steady change under " +
-                            plain_number(3.8 * m.band_octave * std::sqrt(2.0), 0) +
+    if (!repeats && !settings.same_placement && c.spread.least_octave)
+        c.remarks.push_back("No repeat was recorded: a steady change under some " +
+                            plain_number(c.spread.least_octave->value(), 0) +
                             " dB in one octave is not flagged.");
 }
 
@@ -150,14 +148,15 @@ Comparison compare(const std::vector<Take>& all_a, const std::vector<Take>& all_
     const auto al = align_takes(a, b, range, settings.same_placement);
     c.level_offset = al.offset;
     const auto measured = measured_spread(a, b, model);
-    c.spread = {measured.measured, Decibel{model.band_octave * measured.factor}};
+    c.spread = {measured.measured, Decibel{model.band_octave * measured.factor}, std::nullopt};
     auto cells = cells_of(a, b, range, al, model, measured.factor);
     judge(cells);
+    c.spread.least_octave = least_octave(cells, settings.false_discovery);
     c.findings = findings_of(cells, a, b, al, settings);
-    remark_on(c, al, model, settings, a.size() > 1 || b.size() > 1);
-    const double error = error_at(model, measured.factor, a.size(), b.size());
-    if (c.comparable.hz) c.over_hz = curve_over_hz(a, b, range, al, error);
-    if (c.comparable.ratio) c.over_ratio = curve_over_ratio(a, b, range, al, error);
+    remark_on(c, al, settings, a.size() > 1 || b.size() > 1);
+    const ChanceOf chance{a, b, model, measured.factor};
+    if (c.comparable.hz) c.over_hz = curve_over_hz(a, b, range, al, chance);
+    if (c.comparable.ratio) c.over_ratio = curve_over_ratio(a, b, range, al, chance);
     return c;
 }
 

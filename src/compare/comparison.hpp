@@ -32,6 +32,8 @@ struct Comparable {
 struct Spread {
     bool measured = false;  ///< from repeats, else the stated default
     Decibel db{0.0};        ///< standard deviation of an octave's level between two recordings of one state
+    std::optional<Decibel> least_octave;  ///< a steady change smaller than this, in one octave and nowhere
+                                          ///< else, is not flagged; absent where no octave was compared
 };
 
 /// One level over frequency or ratio of both sides, for figures. B is already aligned to A.
@@ -39,7 +41,7 @@ struct Curve {
     std::vector<double> x;         ///< Hz or ratio, rising
     std::vector<float> a, b;       ///< dB
     std::vector<float> change;     ///< b - a, smoothed to the width at which it is judged
-    std::vector<float> low, high;  ///< 95 % interval of `change`
+    std::vector<float> low, high;  ///< 95 % interval of `change`, from the errors of cells at its width
 };
 
 struct Comparison {

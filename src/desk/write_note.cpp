@@ -16,19 +16,6 @@ namespace {
 constexpr Seconds longest_for_clips{60.0};
 constexpr std::size_t text_columns = 72;  // fits a message without being broken again
 
-JobResult result_of(const job::Analysis& a) {
-    JobResult r;
-    r.evidence = a.evidence;
-    for (const auto& heard : a.recordings)
-        r.recordings.push_back(
-            {heard.examined ? std::optional(heard.examined->summary) : std::nullopt, heard.trouble});
-    for (const auto& c : a.comparisons) r.pairs.push_back({c.state, c.same_placement, c.comparison});
-    if (a.job.repair) r.repair = a.job.repair->comparison;
-    r.verdict = a.verdict;
-    r.remarks = a.remarks;
-    return r;
-}
-
 struct Sound {
     std::vector<float> samples;
     SampleRate rate;

@@ -88,7 +88,7 @@ std::optional<RepairVerdict> repair_verdict(const JobEvidence& job) {
     if (const auto* s = state_named(job, v.state)) compare_conditions(v, job.states.front(), *s);
     v.verdict = outcome_of(verdicts, !v.new_findings.empty());
     if (v.verdict == RepairOutcome::gone && v.conditions_alike)
-        v.why.push_back("Record once more after a road test of some 50 miles (common practice).");
+        v.why.push_back("Record once more after a road test of some 80 km (50 miles).");  // common practice
     return v;
 }
 

@@ -92,6 +92,7 @@ std::vector<Compared> compare_all(const Layout& layout, const std::vector<State>
         c.how.cylinders = layout.engine.cylinders;
         c.result.state = k;
         c.result.same_placement = c.how.same_placement;
+        c.result.false_discovery = c.how.false_discovery;
         for (const auto* t : c.sides.a) c.result.a.push_back(t->id);
         for (const auto* t : c.sides.b) c.result.b.push_back(t->id);
         c.result.comparison = compare(c.a, c.b, c.how);

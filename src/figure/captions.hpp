@@ -16,6 +16,8 @@ struct Captions {
     std::string frequency = "frequency";
     std::string expected = "expected";
     std::string outside = "Grey: not compared.";
+    std::string least = "A steady change under some {db} in one octave is not flagged.";
+    std::string beyond = "{where}, beyond this axis";
     std::string time = "time";
     std::string speed = "Crank speed";
     std::string mean = "mean {rpm}";

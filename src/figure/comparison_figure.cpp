@@ -55,6 +55,10 @@ class Maker {
         }
         figure.panels = {levels(), changes()};
         if (outside_shown_) figure.caption = view_.words.outside;
+        if (c_.spread.least_octave)
+            figure.caption +=
+                (figure.caption.empty() ? "" : " ") +
+                filled(view_.words.least, "db", number_text(c_.spread.least_octave->value(), 0) + "\u00a0dB");
         return figure;
     }
 
@@ -219,10 +223,15 @@ class Maker {
             weight -= 1.0;
             const auto at = stretch(f);
             if (!at || !f.flagged) continue;
-            const double middle =
-                f.ratio && !view_.over_hz ? f.ratio->value() : std::sqrt(at->first * at->second);
-            if (!(middle >= panel.x.from && middle <= panel.x.to)) continue;
-            mark(panel, f, middle, weight);
+            // In the middle of what the axis shows of it; what lies wholly beyond is named at the edge,
+            // unless a part of the axis was asked for.
+            const double from = std::max(at->first, panel.x.from), to = std::min(at->second, panel.x.to);
+            if (f.ratio && !view_.over_hz && from <= to)
+                mark(panel, f, std::clamp(f.ratio->value(), panel.x.from, panel.x.to), weight);
+            else if (from <= to)
+                mark(panel, f, std::sqrt(from * to), weight);
+            else if (!view_.range)
+                beyond(panel, f, at->first > panel.x.to ? panel.x.to : panel.x.from, weight);
         }
         return panel;
     }
@@ -244,6 +253,19 @@ class Maker {
                                  (f.explained_by.empty() ? view_.words.word(f.character)
                                                          : f.explained_by.front().part)};
         panel.elements.push_back(flag);
+    }
+
+    /// A finding that the axis does not reach: only its words, with where it is.
+    void beyond(Panel& panel, const Finding& f, double edge, double weight) const {
+        std::string first = f.expected ? view_.words.expected : view_.words.word(f.verdict);
+        if (f.change) first += " " + change_text(*f.change);
+        panel.elements.push_back(Flag{f.id,
+                                      edge,
+                                      std::nan(""),
+                                      shape_of(f),
+                                      {first, filled(view_.words.beyond, "where", where(f))},
+                                      ink_of(f),
+                                      weight});
     }
 
     const Comparison& c_;

@@ -23,10 +23,11 @@ Items items(const Sentences& say, const std::array<Say, N>& sentences, const cha
     return list;
 }
 
-Blanks blanks(const Sentences& say) {
+Blanks blanks(const Sentences& say, System system) {
     Blanks b;
     for (const auto which : {Say::card_write_vehicle, Say::card_write_date, Say::card_write_speed,
-                             Say::card_write_coolant, Say::card_write_loads, Say::card_write_when})
+                             system == System::us ? Say::card_write_coolant_us : Say::card_write_coolant,
+                             Say::card_write_loads, Say::card_write_when})
         b.labels.push_back(say(which));
     return b;
 }
@@ -43,7 +44,7 @@ Document empty_card(const Sentences& say, std::string title) {
 
 }  // namespace
 
-Document recording_card(const Sentences& say) {
+Document recording_card(const Sentences& say, System system) {
     auto d = empty_card(say, say(Say::card_title));
     d.enlarge = 1.2;
     d.blocks = {
@@ -62,19 +63,19 @@ Document recording_card(const Sentences& say) {
               std::array{Say::card_careful_1, Say::card_careful_2, Say::card_careful_3, Say::card_careful_4},
               "!"),
         Heading{say(Say::card_write)},
-        blanks(say),
+        blanks(say, system),
         Blanks{{say(Say::card_write_complaint), say(Say::card_write_worked)}, false}};
     return d;
 }
 
-Document layout_card(const Layout& layout, const Sentences& say) {
+Document layout_card(const Layout& layout, const Sentences& say, System system) {
     auto d = empty_card(say, say(Say::card_layout_title, {{"layout", layout.name}}));
     figure::EngineView view;
     view.words = captions_of(say);
     auto drawing = figure::engine_figure(layout, view);
     drawing.margin = 0.0;
     drawing.most_height = 330.0;
-    d.blocks.push_back(blanks(say));
+    d.blocks.push_back(blanks(say, system));
     d.blocks.push_back(Picture{std::move(drawing), "", true, "engine"});
     Table states{{{say(Say::card_states), false, 2.6},
                   {say(Say::card_takes), true, 0.6},

@@ -14,7 +14,7 @@ namespace cranknote::document {
 
 struct Heading {
     std::string text;
-    bool page = false;  ///< starts a new page where pages are printed
+    bool minor = false;  ///< of a part of what the heading above it names
 };
 
 struct Paragraph {
@@ -29,9 +29,11 @@ struct Callout {
     std::vector<std::string> sentences;
 };
 
-/// Labels with values, side by side.
+/// Labels with values, side by side. `wide`: one below the other, for values that are sentences, of several
+/// lines where they hold line feeds.
 struct Facts {
     std::vector<std::pair<std::string, std::string>> rows;
+    bool wide = false;
 };
 
 /// A list; `mark` stands in front of each item ("•", "+", "−", "☐").
@@ -68,7 +70,8 @@ struct Picture {
 
 struct Sounds {
     std::vector<Clip> clips;
-    std::string about;     ///< how they were made, above them
+    std::string title;     ///< above them, where they play
+    std::string about;     ///< how they were made
     std::string on_paper;  ///< what stands in their place where nothing can play
 };
 

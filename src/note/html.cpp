@@ -3,6 +3,7 @@
 #include <openssl/evp.h>
 
 #include <array>
+#include <cmath>
 
 #include "figure/svg_painter.hpp"
 #include "figure/utf8.hpp"
@@ -33,6 +34,8 @@ p{margin:0 0 10px}
 dl{display:grid;grid-template-columns:max-content 1fr max-content 1fr;gap:2px 20px;margin:18px 0 0}
 dt{color:#5b6168}
 dd{margin:0}
+dl.wide-list{grid-template-columns:max-content 1fr;gap:8px 20px}
+dl.wide-list dd{white-space:pre-line}
 .callout{display:grid;grid-template-columns:auto 1fr;gap:0 16px;margin:24px 0 0;padding:18px 20px;border:2px solid;border-radius:6px;break-inside:avoid}
 .callout svg{margin-top:2px}
 .callout h2{margin:0 0 4px;font-size:23px;color:#1b1e22}
@@ -46,7 +49,7 @@ li>span:first-child{font-weight:600}
 .entry{margin:16px 0;break-inside:avoid}
 .entry h3{display:grid;grid-template-columns:76px 1fr;margin:0 0 2px}
 .entry ul{margin-left:76px}
-table{width:100%;border-collapse:collapse;margin:6px 0 14px;font-size:15px;line-height:1.4}
+table{width:100%;table-layout:fixed;border-collapse:collapse;margin:6px 0 14px;font-size:15px;line-height:1.4}
 th{text-align:left;font-weight:500;color:#5b6168;font-size:13px;padding:4px 14px 4px 0;border-bottom:1.5px solid #8a9097;vertical-align:bottom}
 td{padding:6px 14px 6px 0;border-bottom:1px solid #e2e4e7;vertical-align:top;white-space:pre-line}
 tr{break-inside:avoid}
@@ -72,7 +75,7 @@ dl{grid-template-columns:minmax(84px,max-content) 1fr;gap:2px 12px}
 .narrow{display:block!important}
 .entry h3{grid-template-columns:1fr}
 .entry ul{margin-left:0}
-thead{display:none}
+thead,colgroup{display:none}
 tr{display:block;padding:8px 0;border-bottom:1px solid #e2e4e7}
 td{display:grid;grid-template-columns:104px 1fr;gap:10px;padding:1px 0;border:0;text-align:left!important}
 td.none{display:none}
@@ -122,7 +125,10 @@ struct HtmlWriter {
 
     void line(const std::string& text) { out += text + "\n"; }
 
-    void operator()(const Heading& h) { line("<h2 dir=\"auto\">" + xml_escaped(h.text) + "</h2>"); }
+    void operator()(const Heading& h) {
+        const std::string tag = h.minor ? "h3" : "h2";
+        line("<" + tag + " dir=\"auto\">" + xml_escaped(h.text) + "</" + tag + ">");
+    }
     void operator()(const Paragraph& p) {
         const auto* kind = p.tone == Paragraph::Tone::lead    ? " class=\"lead\""
                            : p.tone == Paragraph::Tone::faint ? " class=\"faint\""
@@ -139,7 +145,7 @@ struct HtmlWriter {
         line("</div></section>");
     }
     void operator()(const Facts& f) {
-        line("<dl>");
+        line(f.wide ? "<dl class=\"wide-list\">" : "<dl>");
         for (const auto& [label, value] : f.rows)
             line("<dt dir=\"auto\">" + xml_escaped(label) + "</dt><dd dir=\"auto\">" + xml_escaped(value) +
                  "</dd>");
@@ -165,7 +171,12 @@ struct HtmlWriter {
             return std::string(" class=\"") + (right ? "right" : "") + (right && none ? " " : "") +
                    (none ? "none" : "") + "\"";
         };
-        line("<table><thead><tr>");
+        double shares = 0.0;
+        for (const auto& column : t.columns) shares += column.share;
+        out += "<table><colgroup>";
+        for (const auto& column : t.columns)
+            out += "<col width=\"" + std::to_string(std::lround(100.0 * column.share / shares)) + "%\">";
+        line("</colgroup><thead><tr>");
         for (std::size_t i = 0; i < t.columns.size(); ++i)
             line("<th scope=\"col\"" + kind(i) + ">" + xml_escaped(t.columns[i].title) + "</th>");
         line("</tr></thead><tbody>");
@@ -189,6 +200,7 @@ struct HtmlWriter {
         line("</figure>");
     }
     void operator()(const Sounds& s) {
+        line("<h2 dir=\"auto\" class=\"screen\">" + xml_escaped(s.title) + "</h2>");
         line("<p class=\"faint screen\">" + xml_escaped(s.about) + "</p><div class=\"clips\">");
         for (const auto& clip : s.clips)
             line("<figure><figcaption dir=\"auto\">" + xml_escaped(clip.title) + " <span>" +

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "figure/number_text.hpp"
+#include "note/suspects_shown.hpp"
 #include "note/words.hpp"
 
 namespace cranknote {
@@ -23,11 +24,11 @@ std::string joined(const std::vector<std::string>& items) {
     return out;
 }
 
-std::string coolant_text(const job::Coolant& coolant, const Sentences& say) {
+std::string coolant_text(const job::Coolant& coolant, System system, const Sentences& say) {
     if (const auto* felt = std::get_if<job::Warmth>(&coolant))
         return say(*felt == job::Warmth::cold ? Say::cold : Say::warm);
-    return say(Say::condition_coolant,
-               {{"value", number_text(std::get<job::Celsius>(coolant).value(), 0) + "\u00a0°C"}});
+    const auto v = shown(std::get<job::Celsius>(coolant).value(), "°C", system);
+    return say(Say::condition_coolant, {{"value", number_text(v.value, 0) + "\u00a0" + v.unit}});
 }
 
 class Maker {
@@ -84,9 +85,10 @@ class Maker {
         std::vector<std::string> words;
         for (const auto& r : job_.recordings) {
             if (r.state != state) continue;
-            if (r.coolant) add_once(words, coolant_text(*r.coolant, say_));
+            if (r.coolant) add_once(words, coolant_text(*r.coolant, words_.system, say_));
             if (r.since_start)
-                add_once(words, say_(Say::condition_since, {{"time", seconds_text(*r.since_start)}}));
+                add_once(words, say_(Say::condition_since,
+                                     {{"time", short_number_text(r.since_start->value(), 3) + "\u00a0s"}}));
             if (!r.loads.empty())
                 add_once(words, say_(Say::condition_loads, {{"list", listed(r.loads, say_)}}));
             if (r.near) add_once(words, say_(Say::condition_near, {{"near", *r.near}}));
@@ -166,12 +168,8 @@ class Maker {
             for (std::size_t i = 1; i < c.by_state.size(); ++i)
                 if (c.by_state[i].verdict == Verdict::cannot_tell)
                     add_once(list, say_(Say::unknown_state, {{"state", c.by_state[i].state}}));
-        if (d_.conclusion == Conclusion::tie && !d_.guilty.empty()) {
-            std::vector<std::string> tied{d_.guilty.front().cause};
-            tied.insert(tied.end(), d_.guilty.front().tied_with.begin(), d_.guilty.front().tied_with.end());
-            add_once(list, say_(Say::unknown_tie, {{"list", listed(tied, say_)},
-                                                   {"separated", d_.guilty.front().separated_by}}));
-        }
+        for (const auto& c : d_.complaints)
+            if (c.conclusion == Conclusion::tie) add_once(list, which_of_tied(c.suspects));
         if (d_.comparison && !d_.comparison->spread.measured) list.push_back(say_(Say::unknown_no_repeat));
         if (!d_.repair)
             list.push_back(say_(Say::unknown_no_repair));
@@ -181,9 +179,20 @@ class Maker {
             if (!result_.recordings[i].summary)
                 list.push_back(say_(Say::unknown_read,
                                     {{"file", result_.evidence.recordings[i].file.filename().string()},
-                                     {"trouble", result_.recordings[i].trouble}}));
-        for (const auto& remark : result_.remarks) add_once(list, remark);
+                                     {"trouble", say_.found(result_.recordings[i].trouble)}}));
+        for (const auto& remark : result_.remarks) add_once(list, say_.found(remark));
         return list;
+    }
+
+    /// The causes are named among what was found; here only what would part them.
+    [[nodiscard]] std::string which_of_tied(const std::vector<Suspect>& suspects) const {
+        std::vector<std::string> tied;
+        for (const auto* s : tied_group(suspects)) tied.push_back(say_.found(s->cause));
+        if (tied.size() < 2) return "";
+        auto text = say_(Say::unknown_tie, {{"list", listed(tied, say_)}});
+        if (const auto& step = suspects.front().separated_by; !step.empty())
+            text += " " + say_(Say::unknown_tie_step, {{"step", check_words(step, say_)}});
+        return text;
     }
 
     void readings() {
@@ -198,11 +207,9 @@ class Maker {
     }
 
     void method() {
-        constexpr double false_discovery = 0.05;  // CompareSettings' own; jobs are computed with it
-        if (d_.comparison) {
-            const auto at = telling_pair(result_);
-            d_.settings = method_of(*d_.comparison, false_discovery, result_.pairs[*at].same_placement, say_);
-        }
+        if (const auto at = telling_pair(result_))
+            d_.settings =
+                method_of(result_.pairs[*at].false_discovery, result_.pairs[*at].same_placement, say_);
         std::set<std::string> said;
         for (const auto& r : job_.recordings)
             if (said.insert(r.file).second)
@@ -245,6 +252,20 @@ std::optional<std::size_t> best_recording(const JobResult& result, std::size_t s
 }
 
 }  // namespace
+
+JobResult result_of(const job::Analysis& analysis) {
+    JobResult result;
+    result.evidence = analysis.evidence;
+    for (const auto& listened : analysis.recordings)
+        result.recordings.push_back(
+            {listened.examined ? std::optional(listened.examined->summary) : std::nullopt, listened.trouble});
+    for (const auto& c : analysis.comparisons)
+        result.pairs.push_back({c.state, c.same_placement, c.false_discovery, c.comparison});
+    if (analysis.job.repair) result.repair = analysis.job.repair->comparison;
+    result.verdict = analysis.verdict;
+    result.remarks = analysis.remarks;
+    return result;
+}
 
 NoteData note_of_job(const job::Job& job, const JobResult& result, const NoteWords& words,
                      const Sentences& say) {

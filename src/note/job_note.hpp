@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "diagnose/job.hpp"
+#include "job/analysis.hpp"
 #include "job/evidence.hpp"
 #include "job/job.hpp"
 #include "note/note.hpp"
@@ -17,6 +18,7 @@ namespace cranknote {
 struct JobPair {
     std::size_t state = 0;  ///< index into the evidence's states
     bool same_placement = false;
+    double false_discovery = 0.0;  ///< at which its changes were flagged
     Comparison comparison;
 };
 
@@ -36,10 +38,13 @@ struct JobResult {
     std::vector<std::string> remarks;  ///< sentences
 };
 
+[[nodiscard]] JobResult result_of(const job::Analysis& analysis);
+
 /// What is said when the note is written, and stands nowhere in the job.
 struct NoteWords {
-    std::string complaint;          ///< in the driver's words; empty: the job's title
-    std::vector<std::string> done;  ///< empty: what the states say was set right
+    std::string complaint;  ///< in the driver's words; empty: the job's title stands above, and is enough
+    std::vector<std::string> done;   ///< empty: what the states say was set right
+    System system = System::metric;  ///< for temperatures
     std::string shop;
     std::string date;     ///< in words; empty: the visit's
     std::string created;  ///< ISO 8601

@@ -209,8 +209,9 @@ Json to_json(const Comparison& c, const std::vector<Suspect>& suspects, Conclusi
                               {"ratio", within.ratio ? pair_json(*within.ratio) : Json(nullptr)},
                               {"why", within.why}};
     json["level_offset_db"] = json_of(c.level_offset);
-    json["spread"] =
-        Json{{"source", c.spread.measured ? "measured" : "default"}, {"db", json_of(c.spread.db)}};
+    json["spread"] = Json{{"source", c.spread.measured ? "measured" : "default"},
+                          {"db", json_of(c.spread.db)},
+                          {"least_octave_db", json_of(c.spread.least_octave)}};
     json["findings"] = list_json(c.findings);
     json["suspects"] = list_json(suspects);
     json["conclusion"] = name_of(conclusion);

@@ -12,6 +12,8 @@
 //   job_note.hpp    a whole job as a note
 //   json.hpp        results as the contract's JSON; words.hpp: results in words
 //   sentences.hpp   every sentence in one table
+//   suspects_shown.hpp  suspects as they are read, each reason once
+//   note_parts.hpp  the parts of a note (note_owner, note_evidence, note_record), internal
 //   save.hpp        writing, whole or not at all
 #pragma once
 
@@ -101,9 +103,9 @@ struct NoteSettings {
                                     Conclusion conclusion, const Layout* layout, const State& a,
                                     const State& b, const Sentences& say = {});
 
-/// How a comparison was computed, a sentence each.
-[[nodiscard]] std::vector<std::string> method_of(const Comparison& comparison, double false_discovery,
-                                                 bool same_placement, const Sentences& say = {});
+/// How a comparison was computed, a sentence each. `false_discovery` is CompareSettings' own.
+[[nodiscard]] std::vector<std::string> method_of(double false_discovery, bool same_placement,
+                                                 const Sentences& say = {});
 
 /// The words that stand in figures, from the table of sentences.
 [[nodiscard]] figure::Captions captions_of(const Sentences& say);

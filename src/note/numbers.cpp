@@ -42,15 +42,16 @@ class Csv {
     std::string out_ = "\xEF\xBB\xBF";
 };
 
-void add_findings(Csv& csv, const std::vector<Finding>& findings) {
+/// `section`: which comparison they are of.
+void add_findings(Csv& csv, const std::string& section, const std::vector<Finding>& findings) {
     for (const auto& f : findings) {
         const auto j = to_json(f);
         const auto& interval = j["interval_db"];
-        csv.numbers("finding", f.id, "change", j["change_db"], interval[0], interval[1], "dB");
-        csv.numbers("finding", f.id, "band", nullptr, j["low_hz"], j["high_hz"], "Hz");
-        csv.numbers("finding", f.id, "ratio", j["ratio"], nullptr, nullptr, "per crank turn");
-        csv.numbers("finding", f.id, "beat ratio", j["beat_ratio"], nullptr, nullptr, "per crank turn");
-        csv.words("finding", f.id, "verdict", std::string(name_of(f.verdict)));
+        csv.numbers(section, f.id, "change", j["change_db"], interval[0], interval[1], "dB");
+        csv.numbers(section, f.id, "band", nullptr, j["low_hz"], j["high_hz"], "Hz");
+        csv.numbers(section, f.id, "ratio", j["ratio"], nullptr, nullptr, "per crank turn");
+        csv.numbers(section, f.id, "beat ratio", j["beat_ratio"], nullptr, nullptr, "per crank turn");
+        csv.words(section, f.id, "verdict", std::string(name_of(f.verdict)));
     }
 }
 
@@ -85,7 +86,11 @@ std::string csv_of(const NoteData& d) {
             csv.numbers("state", s.state.name, r.file, speed["rpm"], speed["interval"][0],
                         speed["interval"][1], "rpm");
         }
-    if (d.comparison) add_findings(csv, d.comparison->findings);
+    if (d.comparison) add_findings(csv, "finding", d.comparison->findings);
+    if (d.repair_comparison) add_findings(csv, "finding after the repair", d.repair_comparison->findings);
+    if (d.repair)
+        csv.numbers("repair", d.repair->state, "left at most", to_json(*d.repair)["left_at_most_db"], nullptr,
+                    nullptr, "dB");
     for (const auto& c : d.complaints) add_levels(csv, c);
     for (const auto& s : d.guilty)
         csv.numbers("suspect", s.cause, "probability", probability_json(s.probability), nullptr, nullptr, "");
@@ -95,6 +100,7 @@ std::string csv_of(const NoteData& d) {
         csv.numbers("reading", r.what, r.when.empty() ? "value" : r.when,
                     r.value ? Json(*r.value) : Json(nullptr), low, high, r.unit);
     }
+    for (const auto& text : d.done) csv.words("done", "", "", text);
     for (const auto& s : d.sources) csv.words("source", s.file, "SHA-256", s.sha256);
     return csv.take();
 }
@@ -103,6 +109,13 @@ Json note_json(const NoteData& d) {
     Json json;
     json["schema"] = json_schema;
     json["title"] = d.title;
+    json["facts"] = Json::array();
+    for (const auto& [label, value] : d.facts)
+        json["facts"].push_back(Json{{"label", label}, {"value", value}});
+    json["complaint"] = d.complaint.empty() ? Json(nullptr) : Json(d.complaint);
+    json["conditions"] = d.conditions.empty() ? Json(nullptr) : Json(d.conditions);
+    json["worked_on"] = d.worked_on;
+    json["done"] = d.done;
     json["states"] = Json::array();
     for (const auto& s : d.states) {
         auto state = to_json(s.state);
@@ -110,10 +123,19 @@ Json note_json(const NoteData& d) {
         json["states"].push_back(std::move(state));
     }
     json["comparison"] = d.comparison ? to_json(*d.comparison, d.guilty, d.conclusion) : Json(nullptr);
+    json["repair_comparison"] =
+        d.repair_comparison ? to_json(*d.repair_comparison, d.guilty, d.conclusion) : Json(nullptr);
     json["complaints"] = list_of(d.complaints);
     json["guilty"] = list_of(d.guilty);
     json["conclusion"] = name_of(d.conclusion);
     json["repair"] = d.repair ? to_json(*d.repair) : Json(nullptr);
+    json["stop"] = Json{{"yes", d.stop.yes}, {"why", d.stop.why}};
+    json["next_steps"] = list_of(d.next_steps);
+    json["saw"] = Json::array();
+    for (const auto& s : d.saw)
+        json["saw"].push_back(Json{{"on", s.on}, {"text", s.text}, {"for", s.speaks_for}});
+    json["not_known"] = d.not_known;
+    json["cautions"] = d.cautions;
     json["readings"] = Json::array();
     for (const auto& r : d.readings) {
         const auto number = [](const std::optional<double>& v) {

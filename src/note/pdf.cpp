@@ -1,15 +1,12 @@
 #include "note/pdf.hpp"
 
-#include <cairo-pdf.h>
-#include <cairo.h>
-#include <pango/pangocairo.h>
-
 #include <algorithm>
 #include <memory>
 #include <optional>
 
 #include "figure/cairo_painter.hpp"
 #include "figure/utf8.hpp"
+#include "note/pdf_sheet.hpp"
 #include "units/error.hpp"
 
 namespace cranknote {
@@ -19,101 +16,72 @@ namespace {
 using namespace document;
 using figure::Colour;
 using figure::colour_of;
+using namespace pdf;
 
-constexpr double margin = 51.0, foot = 30.0;  // points
-constexpr double px = 0.75;                   // one of a figure's units (1/96 inch) in points
-constexpr Colour ink = colour_of(0x1B1E22), faint = colour_of(0x5B6168), rule = colour_of(0xC9CDD2);
+constexpr double px = 0.75;  // one of a figure's units (1/96 inch) in points
+constexpr Type entry_type{9.75, PANGO_WEIGHT_SEMIBOLD, ink, false};
 
-struct Unref {
-    void operator()(PangoLayout* l) const { g_object_unref(l); }
-    void operator()(cairo_surface_t* s) const { cairo_surface_destroy(s); }
-    void operator()(cairo_t* c) const { cairo_destroy(c); }
-};
-using PangoText = std::unique_ptr<PangoLayout, Unref>;
-
-struct Type {
-    double size = 9.75;
-    PangoWeight weight = PANGO_WEIGHT_NORMAL;
-    Colour colour = ink;
-    bool right = false;
-};
-
-cairo_status_t append(void* to, const unsigned char* data, unsigned int length) {
-    if (to) static_cast<std::string*>(to)->append(reinterpret_cast<const char*>(data), length);
-    return CAIRO_STATUS_SUCCESS;
-}
-
-void set_colour(cairo_t* c, Colour colour) { cairo_set_source_rgb(c, colour.red, colour.green, colour.blue); }
+constexpr double least_of_a_picture = 0.8;  // of its height, where that fills the page and saves another
+constexpr double short_text = 40.0;         // points: three lines, read with what follows
 
 /// Writes blocks down the pages. Run twice: the first run counts the pages.
-class Pages {
+class Pages : private Sheet {
   public:
     Pages(cairo_t* context, cairo_surface_t* surface, const Document& d, figure::Size size, int pages)
-        : c_(context), surface_(surface), d_(d), size_(size), pages_(pages) {}
+        : Sheet(context, surface, d, size, pages) {}
 
     int write() {
-        y_ = margin;
+        y = margin;
         text(d_.title, {21.0, PANGO_WEIGHT_SEMIBOLD, ink, false}, margin, width());
         if (!d_.subtitle.empty())
             text(d_.subtitle, {13.0, PANGO_WEIGHT_NORMAL, faint, false}, margin, width());
         gap(4.0);
-        for (std::size_t i = 0; i < d_.blocks.size(); ++i) {
-            next_ = i + 1 < d_.blocks.size() ? &d_.blocks[i + 1] : nullptr;
-            std::visit(*this, d_.blocks[i]);
-        }
+        for (at_ = 0; at_ < d_.blocks.size(); ++at_) std::visit(*this, d_.blocks[at_]);
         end_page();
-        return page_;
+        return page();
     }
 
     void operator()(const Heading& h) {
-        if (h.page) new_page();
-        gap(12.5);
-        need(22.0 + ahead());
-        outline(h.text);
-        text(h.text, {12.5, PANGO_WEIGHT_SEMIBOLD, ink, false}, margin, width());
-        gap(3.0);
+        gap(h.minor ? 6.0 : 12.5);
+        need(ahead());
+        if (!h.minor) outline(h.text);
+        text(h.text, type_of(h), margin, width());
+        gap(h.minor ? 1.5 : 3.0);
     }
 
     void operator()(const Paragraph& p) {
-        const bool lead = p.tone == Paragraph::Tone::lead, small = p.tone == Paragraph::Tone::faint;
-        text(p.text,
-             {lead    ? 11.25
-              : small ? 8.75
-                      : 9.75,
-              PANGO_WEIGHT_NORMAL, small ? faint : ink, false},
-             margin, width());
+        need(start_of(p.text, type_of(p), width()));
+        text(p.text, type_of(p), margin, width());
         gap(4.0);
     }
 
-    void operator()(const Callout& c) {
+    void operator()(const Callout& callout) {
         const double inner = width() - 58.0;
         const Type head{14.5, PANGO_WEIGHT_SEMIBOLD, ink, false}, body{};
-        double height = 24.0 + height_of(c.headline, head, inner);
-        for (const auto& s : c.sentences) height += height_of(s, body, inner);
+        double height = 24.0 + height_of(callout.headline, head, inner);
+        for (const auto& s : callout.sentences) height += 2.5 + height_of(s, body, inner);
         gap(12.0);
         need(std::min(height, room_of_a_page()));
-        const double top = y_;
-        const auto colour = c.mark == Callout::Mark::good  ? colour_of(0x00805D)
-                            : c.mark == Callout::Mark::bad ? colour_of(0xB54F00)
-                                                           : faint;
-        sign(c.mark, colour, margin + 22.0, top + 21.0);
-        y_ += 11.0;
-        const int page = page_;
-        text(c.headline, head, margin + 44.0, inner);
-        for (const auto& s : c.sentences) text(s, body, margin + 44.0, inner);
-        if (page == page_) {  // a box round it, unless its text ran over the page
-            set_colour(c_, colour);
-            cairo_set_line_width(c_, 1.4);
-            cairo_rectangle(c_, margin, top, width(), y_ + 11.0 - top);
-            cairo_stroke(c_);
+        const double top = y;
+        const auto colour = callout.mark == Callout::Mark::good  ? colour_of(0x00805D)
+                            : callout.mark == Callout::Mark::bad ? colour_of(0xB54F00)
+                                                                 : faint;
+        sign(callout.mark, colour, {margin + 22.0, top + 21.0});
+        y += 11.0;
+        const int before = page();
+        text(callout.headline, head, margin + 44.0, inner);
+        for (const auto& s : callout.sentences) {
+            y += 2.5;
+            text(s, body, margin + 44.0, inner);
         }
-        y_ += 11.0;
+        y += 11.0;
+        if (before == page()) box(top, colour);  // unless its text ran over the page
     }
 
-    /// Labels beside values; more than four rows stand in two columns.
+    /// Labels beside values; more than four rows of short ones stand in two columns.
     void operator()(const Facts& f) {
-        gap(4.0);
-        const std::size_t columns = f.rows.size() > 4 ? 2 : 1;
+        gap(f.wide ? 12.0 : 4.0);
+        const std::size_t columns = f.rows.size() > 4 && !f.wide ? 2 : 1;
         const double column = (width() - (columns > 1 ? 18.0 : 0.0)) / static_cast<double>(columns);
         double label = 0.0;
         for (const auto& row : f.rows) label = std::max(label, width_of(row.first, {}));
@@ -125,18 +93,18 @@ class Pages {
                                    height_of(f.rows[k].second, {}, column - label)});
             const bool whole = height < room_of_a_page();
             if (whole) need(height);
-            const double top = y_;
-            double after = y_;
+            const double top = y;
+            double after = y;
             for (std::size_t k = i; k < std::min(i + columns, f.rows.size()); ++k) {
                 const double left = margin + static_cast<double>(k - i) * (column + 18.0);
-                if (whole) y_ = top;
+                if (whole) y = top;
                 text(f.rows[k].first, {9.75, PANGO_WEIGHT_NORMAL, faint, false}, left, label - 8.0);
-                after = whole ? std::max(after, y_) : y_;
-                if (whole) y_ = top;
+                after = whole ? std::max(after, y) : y;
+                if (whole) y = top;
                 text(f.rows[k].second, {}, left + label, column - label);
-                after = whole ? std::max(after, y_) : y_;
+                after = whole ? std::max(after, y) : y;
             }
-            y_ = after + 1.5;
+            y = after + (f.wide ? 5.0 : 1.5);
         }
     }
 
@@ -144,30 +112,22 @@ class Pages {
 
     void operator()(const Entry& e) {
         gap(5.0);
-        const Type bold{9.75, PANGO_WEIGHT_SEMIBOLD, ink, false};
-        double height = height_of(e.title, bold, width() - 56.0);
-        for (const auto& item : e.items.items) height += height_of(item.text, {}, width() - 72.0) + 1.5;
-        need(height < room_of_a_page() / 2.0 ? height : 40.0);  // a short one stays together
-        const double top = y_;
-        text(e.number, bold, margin, 52.0);
-        y_ = top;
-        text(e.title, bold, margin + 56.0, width() - 56.0);
+        need(entry_height(e));
+        const double top = y;
+        text(e.number, entry_type, margin, 52.0);
+        y = top;
+        text(e.title, entry_type, margin + 56.0, width() - 56.0);
         items(e.items, margin + 56.0);
     }
 
     void operator()(const Table& t) {
-        double shares = 0.0;
-        for (const auto& column : t.columns) shares += column.share;
-        std::vector<double> widths;
-        for (const auto& column : t.columns) widths.push_back(width() * column.share / shares);
+        const auto widths = widths_of(t);
         gap(2.0);
-        need(40.0);
+        need(start(t));
         table_head(t, widths);
         for (const auto& row : t.rows) {
-            double height = 0.0;
-            for (std::size_t i = 0; i < std::min(row.size(), widths.size()); ++i)
-                height = std::max(height, height_of(row[i], cell_type(t, i), widths[i] - 13.0));
-            if (y_ + std::min(height + 7.0, room_of_a_page() - 30.0) > bottom()) {
+            const double height = row_height(t, widths, row);
+            if (y + std::min(height + 7.0, room_of_a_page() - 30.0) > bottom()) {
                 new_page();
                 table_head(t, widths);
             }
@@ -183,16 +143,18 @@ class Pages {
         const double room = room_of_a_page() - 20.0;
         if (high * scale > room) scale = room / high;  // taller than a page: smaller
         gap(5.0);
+        const double left = bottom() - y - 4.0;
+        if (high * scale > left && high * scale * least_of_a_picture <= left) high = left / scale;
         need(high * scale + 4.0);
-        cairo_save(c_);
-        cairo_translate(c_, margin, y_);
-        cairo_scale(c_, scale, scale);
+        cairo_save(c);
+        cairo_translate(c, margin, y);
+        cairo_scale(c, scale, scale);
         {
-            figure::CairoPainter painter(c_);
+            figure::CairoPainter painter(c);
             figure::paint(figure::lay_out(p.figure, {wide * px / scale, high}, {}, painter), painter, false);
         }
-        cairo_restore(c_);
-        y_ += high * scale + 4.0;
+        cairo_restore(c);
+        y += high * scale + 4.0;
         if (!p.caption.empty()) text(p.caption, {8.75, PANGO_WEIGHT_NORMAL, faint, false}, margin, width());
         gap(4.0);
     }
@@ -211,15 +173,15 @@ class Pages {
                 height = std::max(height, height_of(b.labels[k], type, widest));
             gap(8.0);
             need(height);
-            const double foot_line = y_ + height;
+            const double foot_line = y + height;
             for (std::size_t k = i; k < end; ++k) {
                 const double left = margin + static_cast<double>(k - i) * (column + 18.0);
-                y_ = foot_line - height_of(b.labels[k], type, widest);
+                y = foot_line - height_of(b.labels[k], type, widest);
                 text(b.labels[k], type, left, widest);
                 const double from = left + std::min(width_of(b.labels[k], type), widest) + 6.0;
                 line({from, foot_line - 1.5}, {left + column, foot_line - 1.5}, rule, 0.8);
             }
-            y_ = foot_line;
+            y = foot_line;
         }
     }
 
@@ -229,124 +191,68 @@ class Pages {
     }
 
   private:
-    [[nodiscard]] double width() const { return size_.width - 2.0 * margin; }
-    [[nodiscard]] double bottom() const { return size_.height - margin - 8.0; }
-    [[nodiscard]] double room_of_a_page() const { return bottom() - margin; }
-    void gap(double points) {
-        if (y_ > margin + 0.5) y_ += points * d_.enlarge;  // not at the top of a page
+    // What must stay together -------------------------------------------------------------------------------
+
+    /// A heading with all that it needs below it on its page: further headings and short paragraphs, and the
+    /// start of what comes then.
+    [[nodiscard]] double ahead() const {
+        double height = 0.0;
+        for (std::size_t i = at_; i < d_.blocks.size(); ++i) {
+            height += std::visit([&](const auto& block) { return start(block); }, d_.blocks[i]);
+            const auto* p = std::get_if<Paragraph>(&d_.blocks[i]);
+            const bool leads = std::holds_alternative<Heading>(d_.blocks[i]) ||
+                               (p && height_of(p->text, type_of(*p), width()) <= short_text * d_.enlarge);
+            if (!leads) break;
+        }
+        return std::min(height, room_of_a_page() - 20.0);
     }
-    void need(double points) {
-        if (y_ + points > bottom() && y_ > margin + 0.5) new_page();
+    /// So much of a block that it may be the last thing on a page.
+    [[nodiscard]] double start(const Heading& h) const {
+        return height_of(h.text, type_of(h), width()) + (h.minor ? 7.5 : 6.0) * d_.enlarge;
+    }
+    [[nodiscard]] double start(const Paragraph& p) const {
+        return start_of(p.text, type_of(p), width()) + 4.0 * d_.enlarge;
+    }
+    [[nodiscard]] double start(const Picture& p) const {
+        return figure::natural_height(p.figure, width() / px) * px * least_of_a_picture + 9.0;
+    }
+    [[nodiscard]] double start(const Table& t) const {
+        return 28.0 * d_.enlarge + (t.rows.empty() ? 0.0 : row_height(t, widths_of(t), t.rows.front()) + 7.0);
+    }
+    [[nodiscard]] double start(const Entry& e) const { return 5.0 * d_.enlarge + entry_height(e); }
+    [[nodiscard]] double start(const Items& list) const {
+        return list.items.empty() ? 0.0 : start_of(list.items.front().text, {}, width() - 16.0);
+    }
+    [[nodiscard]] double start(const Callout&) const { return 80.0 * d_.enlarge; }
+    [[nodiscard]] double start(const SmallPrint&) const { return 24.0 * d_.enlarge; }
+    template <class Other>
+    [[nodiscard]] double start(const Other&) const {
+        return 34.0 * d_.enlarge;
     }
 
-    /// What must stay on the page with a heading: the start of what follows it.
-    [[nodiscard]] double ahead() {
-        if (!next_) return 0.0;
-        if (const auto* picture = std::get_if<Picture>(next_))
-            return std::min(figure::natural_height(picture->figure, width() / px) * px,
-                            room_of_a_page() - 60.0);
-        return std::holds_alternative<Table>(*next_) ? 60.0 : 34.0;
+    /// A suspect with few reasons stays together; a long list may run over.
+    [[nodiscard]] double entry_height(const Entry& e) const {
+        double height = height_of(e.title, entry_type, width() - 56.0);
+        for (const auto& item : e.items.items) height += height_of(item.text, {}, width() - 72.0) + 1.5;
+        return height < room_of_a_page() / 2.0 ? height : 40.0;
     }
 
-    void end_page() {
-        const double y = size_.height - foot;
-        std::string right = d_.page_of;
-        fill_place(right, "{page}", page_);
-        fill_place(right, "{pages}", std::max(pages_, page_));
-        const Type type{7.5, PANGO_WEIGHT_NORMAL, faint, false};
-        const double number = width_of(right, type);
-        auto layout = set(d_.footer, type, width() - number - 20.0, true);
-        show(layout.get(), margin, y);
-        auto last = set(right, type, -1.0);
-        show(last.get(), size_.width - margin - number, y);
-        cairo_surface_show_page(surface_);
+    [[nodiscard]] static Type type_of(const Heading& h) {
+        return {h.minor ? 10.25 : 12.5, PANGO_WEIGHT_SEMIBOLD, ink, false};
     }
-    void new_page() {
-        end_page();
-        ++page_;
-        y_ = margin;
-    }
-    static void fill_place(std::string& text, std::string_view place, int value) {
-        if (const auto at = text.find(place); at != std::string::npos)
-            text.replace(at, place.size(), std::to_string(value));
-    }
-
-    void outline(const std::string& title) {
-        const auto destination = "page=" + std::to_string(page_) + " pos=[" +
-                                 std::to_string(static_cast<int>(margin)) + " " +
-                                 std::to_string(static_cast<int>(y_)) + "]";
-        if (pages_ > 0)
-            cairo_pdf_surface_add_outline(surface_, CAIRO_PDF_OUTLINE_ROOT, clean_line(title).c_str(),
-                                          destination.c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
-    }
-
-    // Text --------------------------------------------------------------------------------------------------
-
-    [[nodiscard]] PangoText set(const std::string& text, const Type& type, double wide,
-                                bool one_line = false) const {
-        PangoText layout(pango_cairo_create_layout(c_));
-        figure::make_exact(layout.get());
-        auto* font = pango_font_description_from_string("Inter, DejaVu Sans, sans-serif");
-        pango_font_description_set_absolute_size(font, type.size * d_.enlarge * PANGO_SCALE);
-        pango_font_description_set_weight(font, type.weight);
-        pango_layout_set_font_description(layout.get(), font);
-        pango_font_description_free(font);
-        if (wide >= 0.0) pango_layout_set_width(layout.get(), static_cast<int>(wide * PANGO_SCALE));
-        pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
-        if (one_line) pango_layout_set_ellipsize(layout.get(), PANGO_ELLIPSIZE_END);
-        pango_layout_set_line_spacing(layout.get(), 1.22f);
-        pango_layout_set_alignment(layout.get(), type.right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
-        set_colour(c_, type.colour);
-        const auto clean = clean_text(text);
-        pango_layout_set_text(layout.get(), clean.data(), static_cast<int>(clean.size()));
-        return layout;
-    }
-    [[nodiscard]] double height_of(const std::string& text, const Type& type, double wide) const {
-        int height = 0;
-        pango_layout_get_size(set(text, type, wide).get(), nullptr, &height);
-        return static_cast<double>(height) / PANGO_SCALE;
-    }
-    [[nodiscard]] double width_of(const std::string& text, const Type& type) const {
-        int wide = 0;
-        pango_layout_get_size(set(text, type, -1.0).get(), &wide, nullptr);
-        return static_cast<double>(wide) / PANGO_SCALE;
-    }
-    void show(PangoLayout* layout, double x, double y) const {
-        cairo_move_to(c_, x, y);
-        pango_cairo_show_layout(c_, layout);
-    }
-
-    /// Wrapped text at the cursor, line by line, over pages if need be.
-    void text(const std::string& words, const Type& type, double x, double wide) {
-        if (words.empty()) return;
-        auto layout = set(words, type, wide);
-        auto* iter = pango_layout_get_iter(layout.get());
-        do {
-            PangoRectangle extent;
-            pango_layout_iter_get_line_extents(iter, nullptr, &extent);
-            const double top = static_cast<double>(extent.y) / PANGO_SCALE,
-                         height = static_cast<double>(extent.height) / PANGO_SCALE;
-            if (y_ + height > bottom() && y_ > margin + 0.5) {
-                new_page();
-                set_colour(c_, type.colour);
-            }
-            const double baseline =
-                static_cast<double>(pango_layout_iter_get_baseline(iter)) / PANGO_SCALE - top;
-            cairo_move_to(c_, x + static_cast<double>(extent.x) / PANGO_SCALE, y_ + baseline);
-            pango_cairo_show_layout_line(c_, pango_layout_iter_get_line_readonly(iter));
-            y_ += height;
-        } while (pango_layout_iter_next_line(iter));
-        pango_layout_iter_free(iter);
+    [[nodiscard]] static Type type_of(const Paragraph& p) {
+        const bool lead = p.tone == Paragraph::Tone::lead, small = p.tone == Paragraph::Tone::faint;
+        return {lead ? 11.25 : small ? 8.75 : 9.75, PANGO_WEIGHT_NORMAL, small ? faint : ink, false};
     }
 
     void items(const Items& list, double left) {
         for (const auto& item : list.items) {
-            need(13.0);
-            const double top = y_;
+            need(start_of(item.text, {}, margin + width() - left - 16.0));
+            const double top = y;
             text(item.mark, {9.75, PANGO_WEIGHT_SEMIBOLD, ink, false}, left, 14.0);
-            y_ = top;
+            y = top;
             text(item.text, {}, left + 16.0, margin + width() - left - 16.0);
-            y_ += 1.5;
+            y += 1.5;
         }
     }
 
@@ -355,78 +261,56 @@ class Pages {
     [[nodiscard]] static Type cell_type(const Table& t, std::size_t column) {
         return {9.25, PANGO_WEIGHT_NORMAL, ink, column < t.columns.size() && t.columns[column].right};
     }
+    [[nodiscard]] std::vector<double> widths_of(const Table& t) const {
+        double shares = 0.0;
+        for (const auto& column : t.columns) shares += column.share;
+        std::vector<double> widths;
+        for (const auto& column : t.columns) widths.push_back(width() * column.share / shares);
+        return widths;
+    }
+    [[nodiscard]] double row_height(const Table& t, const std::vector<double>& widths,
+                                    const std::vector<std::string>& row) const {
+        double height = 0.0;
+        for (std::size_t i = 0; i < std::min(row.size(), widths.size()); ++i)
+            height = std::max(height, height_of(row[i], cell_type(t, i), widths[i] - 13.0));
+        return height;
+    }
     void table_head(const Table& t, const std::vector<double>& widths) {
-        double x = margin, after = y_;
-        const double top = y_;
+        double x = margin, after = y;
+        const double top = y;
         for (std::size_t i = 0; i < t.columns.size(); ++i) {
-            y_ = top;
+            y = top;
             text(t.columns[i].title, {8.5, PANGO_WEIGHT_MEDIUM, faint, t.columns[i].right}, x,
                  widths[i] - 13.0);
-            after = std::max(after, y_);
+            after = std::max(after, y);
             x += widths[i];
         }
-        y_ = after + 2.0;
-        line({margin, y_}, {margin + width(), y_}, faint, 0.9);
-        y_ += 2.5;
+        y = after + 2.0;
+        line({margin, y}, {margin + width(), y}, faint, 0.9);
+        y += 2.5;
     }
     void cells(const Table& t, const std::vector<double>& widths, const std::vector<std::string>& row) {
-        const double top = y_;
-        const int page = page_;
-        double x = margin, after = y_;
+        const double top = y;
+        const int before = page();
+        double x = margin, after = y;
         for (std::size_t i = 0; i < std::min(row.size(), widths.size()); ++i) {
-            if (page == page_) y_ = top;
+            if (before == page()) y = top;
             text(row[i], cell_type(t, i), x, widths[i] - 13.0);
-            after = page == page_ ? std::max(after, y_) : y_;
+            after = before == page() ? std::max(after, y) : y;
             x += widths[i];
         }
-        y_ = after + 2.5;
-        line({margin, y_}, {margin + width(), y_}, rule, 0.5);
-        y_ += 2.5;
+        y = after + 2.5;
+        line({margin, y}, {margin + width(), y}, rule, 0.5);
+        y += 2.5;
     }
 
-    void line(figure::Point a, figure::Point b, Colour colour, double thick) const {
-        set_colour(c_, colour);
-        cairo_set_line_width(c_, thick);
-        cairo_move_to(c_, a.x, a.y);
-        cairo_line_to(c_, b.x, b.y);
-        cairo_stroke(c_);
-    }
-
-    /// Good, bad or open, by its form as well.
-    void sign(Callout::Mark mark, Colour colour, double x, double y) const {
-        set_colour(c_, colour);
-        cairo_new_path(c_);
-        cairo_arc(c_, x, y, 10.5, 0.0, 6.283185307179586);
-        cairo_fill(c_);
-        set_colour(c_, colour_of(0xFFFFFF));
-        cairo_set_line_width(c_, 2.5);
-        cairo_set_line_cap(c_, CAIRO_LINE_CAP_ROUND);
-        cairo_set_line_join(c_, CAIRO_LINE_JOIN_ROUND);
-        if (mark == Callout::Mark::good) {
-            cairo_move_to(c_, x - 5.2, y + 0.4);
-            cairo_line_to(c_, x - 1.5, y + 4.1);
-            cairo_line_to(c_, x + 5.2, y - 3.8);
-        } else if (mark == Callout::Mark::bad) {
-            cairo_move_to(c_, x, y - 5.5);
-            cairo_line_to(c_, x, y + 1.2);
-            cairo_move_to(c_, x, y + 5.3);
-            cairo_line_to(c_, x, y + 5.4);
-        } else {
-            cairo_move_to(c_, x - 5.0, y);
-            cairo_line_to(c_, x + 5.0, y);
-        }
-        cairo_stroke(c_);
-    }
-
-    cairo_t* c_;
-    cairo_surface_t* surface_;
-    const Document& d_;
-    figure::Size size_;
-    int pages_;
-    int page_ = 1;
-    double y_ = margin;
-    const Block* next_ = nullptr;
+    std::size_t at_ = 0;  // the block that is being written
 };
+
+cairo_status_t append(void* to, const unsigned char* data, unsigned int length) {
+    if (to) static_cast<std::string*>(to)->append(reinterpret_cast<const char*>(data), length);
+    return CAIRO_STATUS_SUCCESS;
+}
 
 void set_properties(cairo_surface_t* surface, const Document& d) {
     const auto set = [&](cairo_pdf_metadata_t key, const std::string& value) {

@@ -25,6 +25,7 @@ struct TextWriter {
     void operator()(const Heading& h) {
         space();
         lines(h.text);
+        if (h.minor) return;
         out += std::string(std::min(columns, columns_of(clean_line(h.text))), '-') + "\n";
     }
     void operator()(const Paragraph& p) { lines(p.text); }
@@ -38,8 +39,9 @@ struct TextWriter {
             lines(s, std::string(mark.size(), ' '), std::string(mark.size(), ' '));
     }
     void operator()(const Facts& f) {
+        if (f.wide) space();
         for (const auto& [label, value] : f.rows)
-            lines(clean_line(label) + ": " + clean_line(value), "", "  ");
+            lines(clean_line(label) + ": " + (f.wide ? clean_text(value) : clean_line(value)), "", "  ");
     }
     void operator()(const Items& list) { items(list, ""); }
     void operator()(const Entry& e) {
@@ -73,9 +75,12 @@ struct TextWriter {
         return out;
     }
     void operator()(const Picture& p) {
-        lines(p.caption.empty() ? p.figure.description : p.caption, "  ", "  ");
+        if (p.in_text) lines(p.caption.empty() ? p.figure.description : p.caption, "  ", "  ");
     }
-    void operator()(const Sounds& s) { lines(s.on_paper); }
+    void operator()(const Sounds& s) {
+        space();
+        lines(s.on_paper);
+    }
     void operator()(const Blanks& b) {
         for (const auto& label : b.labels) lines(clean_line(label) + ": ____________");
     }

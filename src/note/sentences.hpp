@@ -1,6 +1,6 @@
-// Every English sentence that the program's texts and notes are made of, in one table, so that a translation
-// is a file. (Evidence for and against a suspect is worded in diagnose/, remarks on a recording in
-// portrait/.)
+// Every sentence that the program's texts and notes are made of, in one table, so that a translation is a
+// file. What the computation says (evidence for a suspect, remarks on a recording) is English text; its
+// templates stand in phrases.hpp, and a translation has them in its table [found].
 #pragma once
 
 #include <initializer_list>
@@ -72,6 +72,7 @@ enum class Say {
     suspects_heading,
     suspects_rest,
     tied,
+    shared_reasons,
     conclusion_nothing,
     conclusion_open,
     conclusion_tie,
@@ -86,30 +87,54 @@ enum class Say {
     and_word,
     // the note, the words in figures, the recording card
     note_title,
+    language,
     pair_title,
+    side_before,
+    side_after,
     note_invented,
     repair_gone,
     repair_weaker,
     repair_there,
     repair_new,
     repair_cannot,
+    repair_some,
     headline_named,
     headline_tie,
     headline_open,
     headline_nothing,
     cause_probability,
-    done_sentence,
     repair_left,
     repair_alike,
     repair_unlike,
-    heading_complaint,
+    of_complaint,
+    cause_with_percent,
+    found_tie,
+    found_open,
+    seen_on,
+    sure_measured,
+    row_complaint,
+    row_worked_on,
+    row_found,
+    row_done,
+    row_now,
+    row_sure,
     heading_levels,
     heading_levels_of,
     heading_next,
     next_step,
+    step_refit,
+    check_ac_on,
+    check_lock,
+    check_lamps_on,
+    check_mist,
+    check_run_up,
+    check_held_speed,
+    check_clutch_down,
+    check_in_gear,
+    check_cylinder_cut,
+    check_shut_off,
     as_found,
     heading_listen,
-    heading_done,
     heading_cautions,
     heading_not_known,
     heading_states,
@@ -117,6 +142,7 @@ enum class Say {
     heading_suspects,
     heading_readings,
     heading_engine,
+    engine_as_in,
     heading_seen,
     heading_method,
     col_state,
@@ -128,6 +154,7 @@ enum class Say {
     col_change,
     col_fits,
     beat_short,
+    more_findings,
     col_reading,
     col_value,
     col_target,
@@ -138,7 +165,6 @@ enum class Say {
     with_word,
     on_target,
     off_target,
-    worked_on,
     conditions,
     seen_for,
     seen_against,
@@ -150,7 +176,6 @@ enum class Say {
     made_with,
     method_speed,
     method_flags,
-    method_offset,
     method_moved,
     method_untouched,
     speed_of_side,
@@ -173,6 +198,7 @@ enum class Say {
     unknown_no_repair,
     unknown_state,
     unknown_tie,
+    unknown_tie_step,
     unknown_read,
     unknown_unlike,
     about_levels,
@@ -195,6 +221,8 @@ enum class Say {
     fig_frequency,
     fig_expected,
     fig_outside,
+    fig_least,
+    fig_beyond,
     fig_time,
     fig_speed,
     fig_mean,
@@ -224,6 +252,7 @@ enum class Say {
     card_write,
     card_write_speed,
     card_write_coolant,
+    card_write_coolant_us,
     card_write_loads,
     card_write_vehicle,
     card_write_date,
@@ -255,7 +284,11 @@ class Sentences {
     /// A sentence with its {places} filled. A place that is not given stays as it is written.
     [[nodiscard]] std::string operator()(Say which, Arguments arguments = {}) const;
 
-    /// The table as TOML, one `name = "sentence"` a line: the start of a translation.
+    /// What was computed says its sentences in English ("{belt} slips"): the same in this table's language.
+    /// What is none of them (a name, a number) comes back as it is.
+    [[nodiscard]] std::string found(const std::string& english) const;
+
+    /// The table as TOML, one `name = "sentence"` a line, phrases in [found]: the start of a translation.
     [[nodiscard]] std::string to_toml() const;
     /// A translation: names as in to_toml, sentences missing there stay English. Throws Error (could not)
     /// with source:line for an unknown name, for what is not text, and for a {place} that the English one
@@ -264,6 +297,7 @@ class Sentences {
 
   private:
     std::vector<std::string> text_;
+    std::vector<std::string> found_;  ///< as phrases(); empty: English
 };
 
 /// "a", "a and b", "a, b and c".

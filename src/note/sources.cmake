@@ -8,12 +8,19 @@ set(NOTE_SOURCES
   note/json.cpp
   note/names.cpp
   note/note.cpp
+  note/note_evidence.cpp
+  note/note_owner.cpp
+  note/note_record.cpp
   note/numbers.cpp
   note/pdf.cpp
+  note/pdf_sheet.cpp
+  note/phrases.cpp
   note/plain_text.cpp
   note/save.cpp
   note/sentences.cpp
   note/speed_words.cpp
+  note/sentences_english.cpp
+  note/suspects_shown.cpp
   note/units_shown.cpp
   note/words.cpp
 )

@@ -1,9 +1,13 @@
 #include "note/words.hpp"
 
 #include <algorithm>
+#include <array>
+#include <string_view>
+#include <utility>
 
 #include "figure/number_text.hpp"
 #include "figure/utf8.hpp"
+#include "note/suspects_shown.hpp"
 
 namespace cranknote {
 
@@ -36,11 +40,6 @@ class Page {
     std::size_t columns_;
     std::string out_;
 };
-
-std::string capital(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
-}
 
 std::string level_or_dash(const std::optional<Decibel>& level) {
     return level ? level_text(*level) : not_known;
@@ -111,30 +110,33 @@ void add_changes(Page& page, const Comparison& c, const SideNames& names, const 
     for (const auto* f : stayed) add_finding(page, ++number, *f, true, w.say);
 }
 
-void add_suspect(Page& page, const Suspect& s, const Sentences& say) {
-    auto percent = probability_text(s.probability);
+void add_reasons(Page& page, const std::vector<std::string>& for_it,
+                 const std::vector<std::string>& against_it) {
+    for (const auto& e : for_it) page.item("      + ", e);
+    for (const auto& e : against_it) page.item("      \u2212 ", e);
+}
+
+void add_suspect(Page& page, const ShownSuspect& s, const Sentences& say) {
+    auto percent = probability_text(s.suspect->probability);
     if (columns_of(percent) < 4) percent.insert(0, 4 - columns_of(percent), ' ');
-    page.item(percent + "  ", capital(s.cause));
-    for (const auto& e : s.evidence_for) page.item("      + ", e);
-    for (const auto& e : s.evidence_against) page.item("      \u2212 ", e);
+    page.item(percent + "  ", capital(s.suspect->cause));
+    add_reasons(page, s.evidence_for, s.evidence_against);
     if (!s.tied_with.empty()) page.item("      = ", say(Say::tied, {{"list", listed(s.tied_with, say)}}));
 }
 
 void add_suspects(Page& page, const std::vector<Suspect>& suspects, const Wording& w) {
     if (suspects.empty()) return;
     page.heading(w.say(Say::suspects_heading));
-    double rest = 0.0;
-    std::size_t shown = 0;
-    for (const auto& s : suspects) {
-        if (shown < w.most_suspects && (shown == 0 || s.probability >= worth_a_word)) {
-            add_suspect(page, s, w.say);
-            ++shown;
-        } else {
-            rest += s.probability;
-        }
+    const auto shown = shown_suspects(suspects, w.most_suspects, worth_a_word);
+    if (!shown.shared_for.empty() || !shown.shared_against.empty()) {
+        std::vector<std::string> names;
+        for (const auto* s : tied_group(suspects)) names.push_back(s->cause);
+        page.item("      ", w.say(Say::shared_reasons, {{"list", listed(names, w.say)}}) + ":");
+        add_reasons(page, shown.shared_for, shown.shared_against);
     }
-    if (rest > 0.0)
-        page.paragraph(w.say(Say::suspects_rest, {{"percent", probability_text(std::min(rest, 1.0))}}));
+    for (const auto& s : shown.each) add_suspect(page, s, w.say);
+    if (shown.rest > 0.0)
+        page.paragraph(w.say(Say::suspects_rest, {{"percent", probability_text(std::min(shown.rest, 1.0))}}));
 }
 
 void add_limits(Page& page, const Comparison& c, const Sentences& say) {
@@ -154,6 +156,31 @@ void add_limits(Page& page, const Comparison& c, const Sentences& say) {
 }
 
 }  // namespace
+
+std::string check_words(const std::string& check, const Sentences& say) {
+    static constexpr std::array<std::pair<std::string_view, Say>, 10> checks{
+        {{"ac-on", Say::check_ac_on},
+         {"lock", Say::check_lock},
+         {"lamps-on", Say::check_lamps_on},
+         {"mist", Say::check_mist},
+         {"run-up", Say::check_run_up},
+         {"held-speed", Say::check_held_speed},
+         {"clutch-down", Say::check_clutch_down},
+         {"in-gear", Say::check_in_gear},
+         {"cylinder-cut", Say::check_cylinder_cut},
+         {"shut-off", Say::check_shut_off}}};
+    std::string_view name = check;
+    constexpr std::string_view as_computed = "the check ";
+    if (name.starts_with(as_computed)) name.remove_prefix(as_computed.size());
+    for (const auto& [known, words] : checks)
+        if (name == known) return say(words);
+    return say.found(check);
+}
+
+std::string capital(std::string text) {
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
 
 std::string character_word(Character c, const Sentences& say) {
     switch (c) {

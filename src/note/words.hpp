@@ -54,6 +54,11 @@ struct SideNames {
                                                          const Sentences& say = {});
 /// "It comes once in 2.0 crank turns (0.50×)."
 [[nodiscard]] std::string beat_sentence(Ratio beat, const Sentences& say = {});
+/// A check by its name ("lock") or as the computation says it ("the check lock"), in words; any other text as
+/// Sentences::found has it.
+[[nodiscard]] std::string check_words(const std::string& check, const Sentences& say = {});
+/// With a capital letter where it begins with a small Latin one.
+[[nodiscard]] std::string capital(std::string text);
 /// "a tone".
 [[nodiscard]] std::string character_word(Character character, const Sentences& say = {});
 /// "Careful": how grave a remark on a recording is.

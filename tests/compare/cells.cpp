@@ -47,3 +47,25 @@ TEST_CASE("what is more expected of a kind needs a little less evidence, all tog
     CHECK(cells[100].p == cells[101].p);
     CHECK(cells[100].q < cells[101].q);
 }
+
+TEST_CASE("the least change of an octave is the one that is just flagged, alone among all that is tested") {
+    std::vector<Cell> cells;
+    for (int i = 0; i < 60; ++i) cells.push_back(cell(0.0, 2.0));
+    for (int i = 0; i < 15; ++i) {
+        auto octave = cell(0.0, 1.6);
+        octave.kind = CellKind::band, octave.low = 100.0 * (i + 1), octave.high = 200.0 * (i + 1);
+        octave.weight = 1.5;
+        cells.push_back(octave);
+    }
+    const auto least = least_octave(cells, 0.05);
+    REQUIRE(least);
+    cells.back().change = least->value() + 0.01;
+    judge(cells);
+    CHECK(cells.back().q <= 0.05);
+    cells.back().change = least->value() - 0.01;
+    judge(cells);
+    CHECK(cells.back().q > 0.05);
+    CHECK(least_octave(cells, 0.20)->value() < least->value());
+    cells.resize(60);
+    CHECK_FALSE(least_octave(cells, 0.05));  // no octave was compared
+}

@@ -45,6 +45,35 @@ TEST_CASE("the same engine twice: nothing is flagged, phone moved or not") {
     }
 }
 
+TEST_CASE(
+    "the curves' intervals hold the changes of an unchanged engine, and are wider where the phone moved") {
+    const auto a = examined(engine(1)), b = examined(engine(51));
+    CompareSettings moved, untouched;
+    untouched.same_placement = true;
+    const auto wide = compare({{&a.portrait, a.summary}}, {{&b.portrait, b.summary}}, moved);
+    const auto narrow = compare({{&a.portrait, a.summary}}, {{&b.portrait, b.summary}}, untouched);
+    const auto holds_no_change = [](const Curve& c) {
+        std::size_t held = 0;
+        for (std::size_t i = 0; i < c.x.size(); ++i) held += c.low[i] <= 0.0F && c.high[i] >= 0.0F ? 1 : 0;
+        return static_cast<double>(held) / static_cast<double>(c.x.size());
+    };
+    const auto mean_width = [](const Curve& c) {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < c.x.size(); ++i) sum += static_cast<double>(c.high[i] - c.low[i]);
+        return sum / static_cast<double>(c.x.size());
+    };
+    for (const auto* c : {&wide.over_hz, &wide.over_ratio, &narrow.over_hz, &narrow.over_ratio}) {
+        REQUIRE(c->x.size() > 50);
+        CHECK(holds_no_change(*c) >= 0.95);  // they are 95 % intervals, and no room adds to this noise
+    }
+    CHECK(mean_width(wide.over_hz) > mean_width(narrow.over_hz));
+    CHECK(mean_width(wide.over_ratio) > mean_width(narrow.over_ratio));
+    // One line fades with the place of the phone, a third octave of noise hardly does.
+    CHECK(mean_width(wide.over_ratio) > mean_width(wide.over_hz));
+    REQUIRE(wide.spread.least_octave);
+    CHECK(*narrow.spread.least_octave < *wide.spread.least_octave);
+}
+
 TEST_CASE("another gain is no change, and is said") {
     auto louder = engine(8);
     for (auto& v : louder) v *= 2.0F;

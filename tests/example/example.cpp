@@ -155,7 +155,7 @@ Comparison example_comparison() {
     c.comparable.ratio = {Ratio{4.4}, Ratio{1150.0}};
     c.comparable.why = {"Nothing above 15.50 kHz: the codec of as-found.m4a ends there."};
     c.level_offset = Decibel{-1.74};
-    c.spread = {false, Decibel{2.5}};
+    c.spread = {false, Decibel{2.5}, Decibel{6.2}};
     c.findings = {scrape_gone(), tone_gone(), hiss_new(), chirp_there()};
     c.remarks = {"Without a repeat, a steady broadband change under 6 dB would not be seen."};
     c.over_ratio = curve(0.5, 1150.0, 2400, 1.0, 1);

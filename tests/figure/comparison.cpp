@@ -75,6 +75,29 @@ TEST_CASE("comparison figure: flagged bands are marked and named", "[figure][com
     REQUIRE(out.panels.size() == 2);
 }
 
+TEST_CASE("comparison figure: what the axis does not reach is named, and what is not flagged is said",
+          "[figure][comparison]") {
+    auto c = cranknote::test::example_comparison();
+    auto& f = c.findings[2];  // a hiss at 7 to 9.5 kHz
+    const double turns = c.a[0].speed.mean->value() / 60.0;
+    const double to = 100.0;  // the axis ends at a hundred per crank turn
+    c.comparable.ratio->second = Ratio{to / 1.25};
+    REQUIRE(f.low.value() / turns > to);
+    auto out = laid(comparison_figure(c), 900.0);
+    CHECK(says(out, "new +7.0 dB"));
+    CHECK(says(out, "7.00–9.50 kHz, beyond this axis"));
+    CHECK(says(out, "A steady change under some 6 dB in one octave is not flagged."));
+    check_texts(out);
+    f.low = Hertz{0.5 * to * turns};  // a part of it lies on the axis: then it is marked there
+    out = laid(comparison_figure(c), 900.0);
+    CHECK(says(out, "new +7.0 dB"));
+    CHECK_FALSE(says(out, "beyond this axis"));
+    ComparisonView zoomed;  // a stretch that was asked for has no such labels
+    zoomed.range = std::pair{10.0, 20.0};
+    f.low = Hertz{7000.0};
+    CHECK_FALSE(says(laid(comparison_figure(c, zoomed), 900.0), "beyond this axis"));
+}
+
 TEST_CASE("comparison figure: texts never collide, at any width and with many findings",
           "[figure][comparison]") {
     std::mt19937 random(11);

@@ -6,7 +6,7 @@ import hashlib
 import sys
 from html.parser import HTMLParser
 
-VOID = {"meta", "link", "br", "img", "input"}
+VOID = {"meta", "link", "br", "img", "input", "col"}
 SVG_EMPTY = {"polyline", "polygon", "circle", "path", "image"}
 
 

@@ -72,7 +72,7 @@ JobResult example_result(const job::Job& job) {
         r.recordings.push_back({example_recording(e.file.string(), 810.0 + static_cast<double>(i)), ""});
     }
     r.evidence.saw = {{"shiny line along the inside edge", "upper timing cover", true, {}, ""}};
-    r.pairs = {{1, false, example_comparison()}, {2, false, example_comparison()}};
+    r.pairs = {{1, false, 0.07, example_comparison()}, {2, false, 0.07, example_comparison()}};
     const auto note = example_note();
     r.verdict.complaints = note.complaints;
     r.verdict.complaints[0].by_state.erase(r.verdict.complaints[0].by_state.begin() + 1);
@@ -95,12 +95,13 @@ TEST_CASE("job note: what was typed and what was computed", "[note][job]") {
     const auto text = text_of_job(job, example_result(job));
     for (const auto* words :
          {"Chirps and scrapes at idle", "Vehicle: Minibus, five cylinders", "Mileage: 212 400 km",
-          "By: The mechanic", "The noise is gone", "Done: upper timing cover set right",
-          "It comes and goes. It comes cold and wet.", "coolant 82 °C, on: headlamps, dry, 12 °C, cold, 20",
-          "Worked on before: alternator", "as found against", "As found against upper timing cover off",
-          "As found against repaired", "Belt deflection: 12 mm; Target 8 ± 2 mm: out; as found",
-          "shiny line along the inside edge", "Upper timing cover off: The toothed belt is open",
-          "as-found.m4a: SHA-256", "How much two recordings of one state differ here: no repeat"})
+          "By: The mechanic", "The noise is gone", "Done: Upper timing cover set right",
+          "a false-discovery rate of 7 %", "It comes and goes. It comes cold and wet.",
+          "coolant 82 °C, on: headlamps, dry, 12 °C, cold, 20", "Worked on before: alternator",
+          "as found against", "As found against upper timing cover off", "As found against repaired",
+          "Belt deflection: 12 mm; Target 8 ± 2 mm: out; as found", "shiny line along the inside edge",
+          "Upper timing cover off: The toothed belt is open", "as-found.m4a: SHA-256",
+          "How much two recordings of one state differ here: no repeat"})
         CHECK_THAT(text, Contains(words, Catch::CaseSensitive::No));
     CHECK(text.find("/somewhere") == std::string::npos);  // where the job lies is nobody's business
     CHECK(text.find("A probability is no proof") == std::string::npos);  // it was repaired and is gone
@@ -114,7 +115,7 @@ TEST_CASE("job note: the mechanic's words win over derived ones", "[note][job]")
     words.shop = "An invented workshop";
     const auto text = text_of_job(job, example_result(job), words);
     CHECK_THAT(text, Contains("It chirps. It comes and goes."));
-    CHECK_THAT(text, Contains("Done: cover spaced; belt lined up"));
+    CHECK_THAT(text, Contains("Done: Cover spaced; belt lined up"));
     CHECK(text.find("set right") == std::string::npos);
 }
 
@@ -123,8 +124,10 @@ TEST_CASE("job note: an open job says what is not known and what to do next", "[
     auto result = example_result(job);
     result.verdict.repair.reset();
     result.verdict.conclusion = Conclusion::tie;
-    result.verdict.guilty[0].tied_with = {"a valve ticks"};
-    result.verdict.guilty[0].separated_by = "Hold the microphone near each.";
+    auto& complaint = result.verdict.complaints[0];
+    complaint.conclusion = Conclusion::tie;
+    complaint.suspects[0].tied_with = {complaint.suspects[1].cause};
+    complaint.suspects[0].separated_by = "the check lock";
     result.verdict.complaints[0].by_state[1].verdict = Verdict::cannot_tell;
     result.verdict.stop = {false, "Two causes are left."};
     Step step;
@@ -139,7 +142,9 @@ TEST_CASE("job note: an open job says what is not known and what to do next", "[
     for (const auto* words :
          {"More than one cause fits equally well", "Two causes are left.",
           "Look at the upper timing cover: 3 min. Engine off.", "Whether the noise was there in",
-          "Which of these it is: upper timing cover touches the timing belt and a valve ticks. Hold the",
+          "Which of these it is: upper timing cover touches the timing belt and alternator belt runs out of "
+          "line. What would tell: steering on full lock.",
+          "One of these, which cannot be told apart: upper timing cover touches the timing belt (81 %) and",
           "Whether a repair helps: nothing was recorded after one",
           "What repaired.m4a would have said: it breaks off at once", "again.m4a was left out."})
         CHECK_THAT(text, Contains(words));

@@ -81,7 +81,13 @@ TEST_CASE("note: what the owner must read comes first", "[note]") {
     const auto order = {"Repair note",
                         "The noise is gone",
                         "at least 12.6 dB weaker",
-                        "upper timing cover spaced and refitted",
+                        "Complaint: Came back two days after",
+                        "A scrape, 1.90–3.48 kHz. It comes once in 2.0 crank turns",
+                        "Worked on before: alternator and alternator belt",
+                        "Found: Upper timing cover touches the timing belt (81 %)",
+                        "Seen on upper timing cover: shiny line along the inside edge",
+                        "Done: Upper timing cover spaced and refitted; alternator belt lined up",
+                        "How sure: Recorded under like conditions",
                         "Cautions",
                         "What is not known",
                         "States recorded",
@@ -122,6 +128,56 @@ TEST_CASE("note: a repair that does not hold says so", "[note]") {
     CHECK_THAT(text, Contains("not recorded under like conditions. It was cold before and warm after."));
 }
 
+TEST_CASE("note: of several complaints each is told, and what is gone of them", "[note]") {
+    auto d = example_note();
+    auto second = d.complaints[0];
+    second.id = 2;
+    second.finding = d.comparison->findings[2];
+    second.by_state[3].verdict = Verdict::weaker;
+    second.conclusion = Conclusion::open;
+    d.complaints.push_back(second);
+    d.repair->verdict = RepairOutcome::weaker;
+    const auto text = read_as(plain_text_of(note_document(d)));
+    CHECK_THAT(text, Contains("[?] Noises gone: 1 of 2"));
+    CHECK_THAT(text, Contains("(1) A scrape, 1.90–3.48 kHz.") && Contains("(2) A hiss, 7.00–9.50 kHz."));
+    CHECK_THAT(text, Contains("(2) Still open. Most likely so far: upper timing cover"));
+    CHECK_THAT(text, Contains("Now: (1) Gone. (2) Weaker."));
+    d.repair->verdict = RepairOutcome::there;
+    for (auto& c : d.complaints) c.by_state[3].verdict = Verdict::there;
+    CHECK_THAT(plain_text_of(note_document(d)), Contains("[!] The noise is still there"));
+}
+
+TEST_CASE("note: what is left out of a long table is counted", "[note]") {
+    auto d = example_note();
+    const auto one = d.comparison->findings[0];
+    d.comparison->findings.assign(19, one);
+    CHECK_THAT(read_as(plain_text_of(note_document(d))),
+               Contains("And 7 more changes, in the note's CSV and JSON."));  // 19 less the 12 that are shown
+    CHECK(note_json(d)["comparison"]["findings"].size() == 19);
+    d.comparison->findings.assign(12, one);
+    CHECK(plain_text_of(note_document(d)).find("more changes") == std::string::npos);
+}
+
+TEST_CASE("note: what several suspects share is said once, and so is a tie", "[note]") {
+    auto d = example_note();
+    auto& s = d.complaints[0].suspects;
+    s[0].tied_with = {s[1].cause};
+    s[1].tied_with = {s[0].cause};
+    s[0].evidence_for = {"it beats with the belt", "its own", "its own"};
+    s[1].evidence_for = {"it beats with the belt"};
+    const auto text = read_as(plain_text_of(note_document(d)));
+    const auto times = [&](const std::string& words) {
+        std::size_t n = 0;
+        for (auto at = text.find(words); at != std::string::npos; at = text.find(words, at + 1)) ++n;
+        return n;
+    };
+    CHECK(times("it beats with the belt") == 1);
+    CHECK(times("+ its own") == 1);
+    CHECK(times("These recordings cannot tell it from") == 1);
+    CHECK_THAT(text, Contains("What upper timing cover touches the timing belt and alternator belt runs out "
+                              "of line have in common + it beats with the belt"));
+}
+
 TEST_CASE("note: a translation and US units", "[note]") {
     NoteSettings settings;
     settings.system = System::us;
@@ -150,7 +206,7 @@ TEST_CASE("note of a comparison: speeds, quality, changes, suspects, method", "[
     b.name = "after";
     b.off = {"upper timing cover off"};
     auto d = note_of_pair(c, example_suspects(), Conclusion::named, &layout, a, b);
-    d.settings = method_of(c, 0.05, true);
+    d.settings = method_of(0.05, true);
     const auto text = read_as(plain_text_of(note_document(d)));
     for (const auto* words :
          {"Two states compared", "Most likely: upper timing cover touches the timing belt", "81 %",
@@ -239,9 +295,43 @@ TEST_CASE("pdf: the first page alone tells the owner", "[note][pdf]") {
     write_file("test_first.pdf", pdf_of(note_document(example_note())));
     const auto first = read_as(output_of("pdftotext -enc UTF-8 -l 1 test_first.pdf -"));
     std::remove("test_first.pdf");
-    for (const auto* words : {"Minibus, five cylinders", "The noise is gone", "it chirps at idle",
-                              "Done:", "Cautions", "What is not known"})
+    for (const auto* words : {"Minibus, five cylinders", "The noise is gone", "it chirps at idle", "Found",
+                              "Done", "How sure", "Cautions", "What is not known"})
         CHECK_THAT(first, Contains(words));
+}
+
+TEST_CASE("pdf: no heading stands alone at a page's foot, and no line alone on the next page",
+          "[note][pdf]") {
+    using namespace document;
+    Document d;
+    d.title = "Pages";
+    d.footer = "FOOTER";
+    for (int i = 0; i < 80; ++i) {
+        d.blocks.emplace_back(Heading{"HEADING " + std::to_string(i), i % 5 == 4});
+        std::string text = "START";
+        for (int k = 0; k < 13 * (i % 7) + 3; ++k) text += " word" + std::to_string(k);
+        d.blocks.emplace_back(Paragraph{text + " END"});
+        if (i % 3 == 0) d.blocks.emplace_back(Items{{{"\u2022", text + " END"}}});
+        if (i % 4 == 0)
+            d.blocks.emplace_back(Table{{{"HEADING of a column", false, 1.0}}, {{"START cell END"}}});
+    }
+    write_file("test_pages.pdf", pdf_of(d));
+    std::istringstream pages(output_of("pdftotext -enc UTF-8 -layout test_pages.pdf -"));
+    std::remove("test_pages.pdf");
+    int count = 0;
+    for (std::string page; std::getline(pages, page, '\f'); ++count) {
+        CAPTURE(count, page);
+        std::vector<std::string> lines;
+        std::istringstream all(page);
+        for (std::string line; std::getline(all, line);)
+            if (line.find_first_not_of(' ') != std::string::npos) lines.push_back(line);
+        REQUIRE(lines.size() > 3);
+        CHECK_THAT(lines.back(), Contains("FOOTER"));
+        CHECK_THAT(lines[lines.size() - 2], !Contains("HEADING"));
+        const bool rest = !Catch::contains(lines[0], "START") && Catch::contains(lines[0], "END");
+        CHECK_FALSE(rest);  // the last line of a text that began on the page before
+    }
+    CHECK(count > 5);
 }
 
 TEST_CASE("pdf: the same note gives the same bytes", "[note][pdf]") {
@@ -292,6 +382,10 @@ TEST_CASE("json: the note's numbers are those of the comparison's JSON", "[note]
     CHECK(json["complaints"][0]["by_state"][2]["interval_db"] == Json::array({nullptr, -54.0}));
     CHECK(json["repair"]["left_at_most_db"] == -12.6);
     CHECK(json["readings"][3]["value"].is_null());
+    CHECK(json["complaint"] == d.complaint);
+    CHECK(json["done"] == Json(d.done));
+    CHECK(json["worked_on"] == Json(d.worked_on));
+    CHECK(json["saw"][1] == Json{{"on", "alternator"}, {"text", "bearing turns freely"}, {"for", false}});
     // The text shows the same digits.
     const auto text = plain_text_of(note_document(d));
     const double change = json["comparison"]["findings"][0]["change_db"].get<double>();

@@ -1,0 +1,32 @@
+// Suspects as they are read: a reason that several share is said once, and so is a tie between two.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "diagnose/diagnose.hpp"
+
+namespace cranknote {
+
+struct ShownSuspect {
+    const Suspect* suspect = nullptr;
+    std::vector<std::string> evidence_for, evidence_against;  ///< what is its own
+    std::vector<std::string> tied_with;                       ///< that no earlier one has named already
+};
+
+struct ShownSuspects {
+    /// What speaks for, and against, all that the data cannot tell from the first; empty where nothing does.
+    std::vector<std::string> shared_for, shared_against;
+    std::vector<ShownSuspect> each;  ///< the most probable first
+    double rest = 0.0;               ///< probability of those that are not shown, summed
+};
+
+/// At most `most`; beyond the first only those of `least` and more. Points into `suspects`.
+[[nodiscard]] ShownSuspects shown_suspects(const std::vector<Suspect>& suspects, std::size_t most,
+                                           double least);
+
+/// The first suspect and those that cannot be told from it, directly or through another; alone without a tie.
+[[nodiscard]] std::vector<const Suspect*> tied_group(const std::vector<Suspect>& suspects);
+
+}  // namespace cranknote
