@@ -84,14 +84,14 @@ TEST_CASE("comparison figure: what the axis does not reach is named, and what is
     c.comparable.ratio->second = Ratio{to / 1.25};
     REQUIRE(f.low.value() / turns > to);
     auto out = laid(comparison_figure(c), 900.0);
-    CHECK(says(out, "new +7.0 dB"));
-    CHECK(says(out, "7.00–9.50 kHz, beyond this axis"));
-    CHECK(says(out, "A steady change under some 6 dB in one octave is not flagged."));
+    CHECK(says(out, "new +7.0\u00a0dB"));
+    CHECK(says(out, "7.00–9.50\u00a0kHz, beyond this axis"));
+    CHECK(says(out, "A steady change under some 6\u00a0dB in one octave is not flagged."));
     check_texts(out);
     f.low = Hertz{0.5 * to * turns};  // a part of it lies on the axis: then it is marked there
     out = laid(comparison_figure(c), 900.0);
-    CHECK(says(out, "new +7.0 dB"));
-    CHECK_FALSE(says(out, "beyond this axis"));
+    CHECK(says(out, "new +7.0\u00a0dB"));
+    CHECK_FALSE(says(out, "9.50\u00a0kHz, beyond this axis"));
     ComparisonView zoomed;  // a stretch that was asked for has no such labels
     zoomed.range = std::pair{10.0, 20.0};
     f.low = Hertz{7000.0};

@@ -10,7 +10,7 @@
 
 namespace cranknote::test {
 
-/// A folder that holds `job`, whose names are Sone, Stwo, Sthree (states) and Xyz (title), so that they are
+/// A folder that holds `job`, whose names are Stwo, Sthree (states) and Xyz (title), so that they are
 /// no words of ours.
 class SampleJob {
   public:
@@ -32,8 +32,8 @@ class SampleJob {
   private:
     SampleJob() {
         must({"new", "job", "--layout", layout(), "--worked-on", "alternator", "--title", "Xyz"});
-        add("as found, cold.m4a", {"Sone", "--coolant", "cold", "--since-start", "3"});
-        add("as found, cold again.m4a", {"Sone", "--coolant", "cold", "--since-start", "3"});
+        add("as found, cold.m4a", {"as found", "--coolant", "cold", "--since-start", "3"});
+        add("as found, cold again.m4a", {"as found", "--coolant", "cold", "--since-start", "3"});
         add("upper cover off, cold.mp4", {"Stwo", "--off", "upper timing cover off", "--coolant", "60"});
         add("refitted, cold.m4a", {"Sthree", "--repaired=upper timing cover", "--with", "lock"});
     }
