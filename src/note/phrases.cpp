@@ -248,6 +248,10 @@ constexpr auto table = std::to_array<Phrase>({
     // a recording: portrait/usability.cpp, running_remarks.cpp
     {"no_engine",
      "No running engine can be heard. Record with the engine running and the microphone closer to it."},
+    {"cranking",
+     "Cranking only: the starter turns the engine at about {number} rpm ({from} s to {to} s) and it does not "
+     "fire. "
+     "Record with the engine running."},
     {"goes_off", "The engine goes off at {number} s. Only {from} s to {to} s is used."},
     {"off_until", "The engine is off until {number} s. Only {from} s to {to} s is used."},
     {"unsteady",
