@@ -289,6 +289,8 @@ constexpr auto table = std::to_array<Phrase>({
     // the job: job/analysis.cpp
     {"cannot_be_used", "{name} cannot be used: {trouble}"},
     {"left_out", "{name} is left out: {line}"},
+    {"unlike", "Unlike conditions: {line}"},
+    {"unlike_states", "As found and \"{name}\" were recorded under unlike conditions: {line}"},
     {"mark_again", "Complaint {number} names a finding only, not where it is: mark it again."},
     {"no_recording", "The state \"{name}\" has no recording."},
 });
