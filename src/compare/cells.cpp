@@ -406,7 +406,8 @@ std::optional<Decibel> least_octave(const std::vector<Cell>& cells, double false
     double weights = 0.0, weight = 0.0;
     for (const auto& c : cells) {
         weights += c.weight;
-        if (c.kind != CellKind::band || std::abs(std::log2(c.high / c.low) - 1.0) > 0.01) continue;
+        const bool octave = c.kind == CellKind::band && std::abs(std::log2(c.high / c.low) - 1.0) <= 0.01;
+        if (!octave) continue;
         errors.push_back(c.error), weight = c.weight;
     }
     if (errors.empty()) return std::nullopt;

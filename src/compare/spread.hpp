@@ -27,8 +27,8 @@ struct SpreadModel {
 };
 
 /// For recordings whose placements differ. The numbers were set by hand until `measure_spread` of tools/score
-/// gave, on 40 to 60 unchanged pairs of the `tune` set, changes that lie within two errors in 95 % of cells of
-/// each kind or nearly so; simulated rooms and phones, no real ones.
+/// gave, on 40 to 60 unchanged pairs of the `tune` set, changes that lie within two errors in 95 % of cells
+/// of each kind or nearly so; simulated rooms and phones, no real ones.
 [[nodiscard]] const SpreadModel& moved_spread();
 /// For recordings of one placement, phone untouched.
 [[nodiscard]] const SpreadModel& untouched_spread();

@@ -36,7 +36,7 @@ struct StateComparison {
     std::size_t state = 0;          ///< index of the later state
     std::vector<std::string> a, b;  ///< recordings that were compared
     bool same_placement = false;
-    double false_discovery = 0.0;  ///< CompareSettings' own
+    double false_discovery = 0.0;   ///< CompareSettings' own
     Comparison comparison;          ///< findings are explained
     std::vector<Suspect> suspects;  ///< by this pair alone
     Conclusion conclusion = Conclusion::open;

@@ -31,8 +31,8 @@ double unsteadiness(const Portrait& p, double low, double high) {
     return std::sqrt(variance / static_cast<double>(n));
 }
 
-std::optional<Level> strongest(const std::vector<float>& power, const std::vector<float>& floor,
-                                 double step, double place, double tolerance) {
+std::optional<Level> strongest(const std::vector<float>& power, const std::vector<float>& floor, double step,
+                               double place, double tolerance) {
     const double reach = std::max(tolerance * place, 0.5 * step);
     if (step <= 0.0 || place - reach < step) return std::nullopt;
     const auto a = static_cast<std::size_t>(std::ceil((place - reach) / step));
@@ -50,7 +50,7 @@ std::optional<Level> strongest(const std::vector<float>& power, const std::vecto
 std::optional<Level> band_level(const Portrait& p, Hertz low, Hertz high) {
     if (!holds(p, low, high)) return std::nullopt;
     return Level{Decibel{db(signal::band_power(p.hz.density, p.hz.step, low.value(), high.value()))}, 0.0,
-                   unsteadiness(p, low.value(), high.value())};
+                 unsteadiness(p, low.value(), high.value())};
 }
 
 std::optional<Level> bump_level(const Portrait& p, Hertz low, Hertz high) {

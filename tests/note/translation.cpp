@@ -81,6 +81,9 @@ std::string without_tags(const std::string& html) {
         if (!tag) out += html[at];
         if (html[at] == '>') tag = false, out += ' ';
     }
+    for (const auto* entity : {"&quot;", "&amp;", "&lt;", "&gt;", "&#39;"})
+        for (auto at = out.find(entity); at != out.npos; at = out.find(entity))
+            out.replace(at, std::string(entity).size(), " ");
     return out;
 }
 
