@@ -57,7 +57,7 @@ std::set<std::string> done_in(const std::string& path) {
 Json line_of(const std::string& file, const std::optional<Layout>& layout) {
     try {
         if (!layout) return to_json(examine_file(file, {{}, {}, longest_analysed}, {}).summary);
-        const auto p = portrait_of(file, {}, *layout, {});
+        const auto p = portrait_of(file, {}, *layout);
         return portrait_json(p.recording, p.findings);
     } catch (const Error& e) {
         return {{"schema", json_schema}, {"file", file}, {"error", e.what()}};

@@ -58,12 +58,6 @@ Side read_side(const std::vector<std::string>& files, const std::vector<std::str
     return side;
 }
 
-/// Checks in which the speed is moved on purpose: such recordings settle nothing for the others.
-bool speed_is_moved(const std::vector<std::string>& with) {
-    return std::any_of(with.begin(), with.end(),
-                       [](const auto& c) { return c == "run-up" || c == "held-speed" || c == "shut-off"; });
-}
-
 /// All recordings are of one engine: where a crank speed is in doubt, the others help.
 void settle(Side& a, Side& b, const Options& o, SpeedSettings settings) {
     std::vector<const Examined*> all;

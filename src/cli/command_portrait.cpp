@@ -23,9 +23,8 @@ void run(const Options& o, Streams s) {
         throw Error("the engine is not known", "portrait", "give --layout FILE or --cylinders N",
                     Error::Kind::wrong_call);
     const auto stretch = parse_stretch(o.from, o.to);
-    SpeedSettings settings;
-    if (!o.rpm.empty()) settings.tag = parse_speed_tag(o.rpm);
-    const auto p = portrait_of(o.file, {stretch.from, stretch.to}, *layout, settings);
+    const auto tag = o.rpm.empty() ? std::nullopt : parse_speed_tag(o.rpm);
+    const auto p = portrait_of(o.file, {stretch.from, stretch.to}, *layout, tag);
     s.out << (o.json ? text_of(portrait_json(p.recording, p.findings)) : words_for(p.recording, p.findings));
 }
 

@@ -8,9 +8,8 @@
 namespace cranknote::cli {
 
 ExplainedPortrait portrait_of(const std::string& file, Stretch stretch, const Layout& layout,
-                              SpeedSettings settings) {
-    const auto tag = settings.tag;
-    settings = speed_settings_of(layout.engine);
+                              const std::optional<SpeedTag>& tag) {
+    auto settings = speed_settings_of(layout.engine);
     settings.tag = tag;
     stretch.longest = longest_analysed;
     const auto e = examine_file(file, stretch, settings);

@@ -1,13 +1,14 @@
 // One recording examined and its findings explained by a layout: what `portrait` and `batch` print.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "audio/decode.hpp"
 #include "compare/comparison.hpp"
 #include "layout/layout.hpp"
-#include "speed/from_sound.hpp"
+#include "speed/speed.hpp"
 
 namespace cranknote::cli {
 
@@ -16,8 +17,8 @@ struct ExplainedPortrait {
     std::vector<Finding> findings;  ///< what stands out, tied to the layout
 };
 
-/// Cylinders and stroke of `settings` are the layout's. Throws as examine_file does.
+/// The layout says what the engine is; `tag` is the speed as entered. Throws as examine_file does.
 [[nodiscard]] ExplainedPortrait portrait_of(const std::string& file, Stretch stretch, const Layout& layout,
-                                            SpeedSettings settings);
+                                            const std::optional<SpeedTag>& tag = {});
 
 }  // namespace cranknote::cli

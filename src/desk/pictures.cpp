@@ -114,7 +114,7 @@ figure::Figure time_picture(const Scene& scene, const ViewState& view) {
     } else if (map) {
         speed.caption = map->trouble;
     }
-    speed.keys = {{figure::Ink::text, r->state + ", " + r->file.substr(r->file.rfind('/') + 1), false}};
+    speed.keys = {{figure::Ink::text, r->state + ": " + r->file.substr(r->file.rfind('/') + 1), false}};
     return speed;
 }
 

@@ -47,7 +47,9 @@ RecordingText recording_text(const job::Recording& r, const Heard& heard) {
     }
     const auto& s = heard.examined->summary;
     t.line = s.speed.mean ? rpm_text(*s.speed.mean) : std::string("speed not known");
-    t.line += ", " + number_text(s.duration.value(), 0) + "\u00a0s";
+    const auto length =
+        r.to.value_or(s.duration) - r.from.value_or(Seconds{0.0});  // of its stretch of the file
+    t.line += ", " + number_text(length.value(), 0) + "\u00a0s";
     ask_for_speed(t, s.speed);
     for (const auto& q : s.quality) {
         if (q.severity == Severity::note) continue;

@@ -48,17 +48,13 @@ Listened listened(const EvidenceRecording& r, const SpeedSettings& settings, con
     return l;
 }
 
-bool changes_speed(const cranknote::State& s) {
-    return std::any_of(s.with.begin(), s.with.end(),
-                       [](const auto& c) { return c == "run-up" || c == "held-speed" || c == "shut-off"; });
-}
-
 /// Recordings of one job help each other; those in which the speed was moved stay out of it.
 void help_each_other(const Evidence& e, std::vector<Listened>& all, const Cache& cache,
                      std::stop_token stop) {
     std::vector<const Examined*> heard;
     for (std::size_t i = 0; i < all.size(); ++i)
-        heard.push_back(changes_speed(e.states[e.recordings[i].state]) ? nullptr : all[i].examined.get());
+        heard.push_back(speed_is_moved(e.states[e.recordings[i].state].with) ? nullptr
+                                                                             : all[i].examined.get());
     auto settled = settled_together(heard, [&](std::size_t i, const SpeedTag& tag) {
         auto settings = settings_of(e.recordings[i], e.layout);
         settings.tag = tag;
@@ -113,19 +109,27 @@ std::vector<std::string> unlike_conditions(const Job& job, const StateComparison
     return all;
 }
 
-/// Every comparison says what was unlike in it; so does the job, with the states' names.
+/// Every comparison says what was unlike in it; so does the job, each thing once with the states' names.
 void judge_conditions(const Job& job, Analysis& analysis) {
     auto& repair = analysis.job.repair;
+    std::vector<std::pair<std::string, std::string>> said;  // a sentence, the names of its states
     for (auto& c : analysis.comparisons) {
         const auto& name = job.states[c.state].name;
         const auto why = unlike_conditions(job, c);
         for (const auto& sentence : why) {
             c.comparison.comparable.why.push_back("Unlike conditions: " + sentence);
-            analysis.remarks.push_back("As found and \"" + name +
-                                       "\" were recorded under unlike conditions: " + sentence);
+            const auto at = std::find_if(said.begin(), said.end(),
+                                         [&](const auto& one) { return one.first == sentence; });
+            if (at == said.end())
+                said.emplace_back(sentence, name);
+            else
+                at->second += "\", \"" + name;
         }
         if (repair && name == repair->state) repair->why.insert(repair->why.end(), why.begin(), why.end());
     }
+    for (const auto& [sentence, names] : said)
+        analysis.remarks.push_back("As found and \"" + names +
+                                   "\" were recorded under unlike conditions: " + sentence);
     if (repair) repair->conditions_alike = repair->why.empty();
 }
 

@@ -8,6 +8,7 @@
 #include "audio/decode.hpp"
 #include "job/examine_file.hpp"
 #include "job/import_names.hpp"
+#include "speed/engine_settings.hpp"
 #include "units/error.hpp"
 
 namespace cranknote::job {
@@ -83,11 +84,7 @@ std::optional<FoundSound> found_in(const fs::path& file, const Layout* layout) {
         f.duration = info.duration;
         tell_time(f, info);
         f.sha256 = sha256_of_file(file).value_or("");
-        SpeedSettings settings;
-        if (layout != nullptr) {
-            settings.cylinders = layout->engine.cylinders;
-            settings.stroke = layout->engine.stroke;
-        }
+        const auto settings = layout != nullptr ? speed_settings_of(layout->engine) : SpeedSettings{};
         const auto examined =
             examine_file(file.string(), {std::nullopt, std::nullopt, longest_analysed}, settings);
         f.quality = examined.summary.quality;

@@ -1,5 +1,6 @@
 #include "job/settle_together.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -32,6 +33,11 @@ SpeedReading doubted(SpeedReading alone, const SpeedReading& together) {
 }
 
 }  // namespace
+
+bool speed_is_moved(const std::vector<std::string>& with) {
+    return std::any_of(with.begin(), with.end(),
+                       [](const auto& c) { return c == "run-up" || c == "held-speed" || c == "shut-off"; });
+}
 
 std::vector<std::optional<Examined>> settled_together(const std::vector<const Examined*>& all,
                                                       const ExamineAgain& again) {

@@ -4,11 +4,16 @@
 #include <cstddef>
 #include <functional>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "compare/examine.hpp"
 
 namespace cranknote {
+
+/// A check of this state moves the speed on purpose (run-up, held-speed, shut-off): its recordings settle
+/// nothing for the others.
+[[nodiscard]] bool speed_is_moved(const std::vector<std::string>& with);
 
 /// Examines recording i once more, with a tag.
 using ExamineAgain = std::function<Examined(std::size_t i, const SpeedTag& tag)>;

@@ -11,8 +11,8 @@
 #include <set>
 
 #include "audio/decode.hpp"
-#include "audio/temp_folder.hpp"
 #include "audio/test_signal.hpp"
+#include "temp_folder.hpp"
 #include "units/error.hpp"
 #include "within.hpp"
 

@@ -6,8 +6,9 @@
 #include <catch2/catch.hpp>
 
 #include "audio/decode.hpp"
-#include "audio/temp_folder.hpp"
+#include "audio/shell.hpp"
 #include "audio/test_signal.hpp"
+#include "temp_folder.hpp"
 #include "within.hpp"
 
 using namespace cranknote;

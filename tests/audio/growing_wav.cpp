@@ -10,7 +10,8 @@
 #include <random>
 
 #include "audio/decode.hpp"
-#include "audio/temp_folder.hpp"
+#include "audio/shell.hpp"
+#include "temp_folder.hpp"
 #include "units/error.hpp"
 
 using namespace cranknote;

@@ -14,10 +14,11 @@
 #include "audio/devices.hpp"
 #include "audio/play.hpp"
 #include "audio/record.hpp"
-#include "audio/temp_folder.hpp"
+#include "audio/shell.hpp"
 #include "audio/test_signal.hpp"
 #include "audio/write.hpp"
 #include "speed/from_sound.hpp"
+#include "temp_folder.hpp"
 #include "units/error.hpp"
 #include "within.hpp"
 

@@ -5,8 +5,9 @@
 #include <fstream>
 
 #include "audio/decode.hpp"
-#include "audio/temp_folder.hpp"
+#include "audio/shell.hpp"
 #include "audio/test_signal.hpp"
+#include "temp_folder.hpp"
 #include "units/error.hpp"
 #include "within.hpp"
 

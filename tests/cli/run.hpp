@@ -8,6 +8,9 @@
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <string_view>
+
+#include "temp_folder.hpp"
 
 namespace cranknote::test {
 
@@ -23,21 +26,10 @@ inline std::string file_text(const std::filesystem::path& path) {
     return text.str();
 }
 
-/// A folder of this test's own, gone afterwards.
-class Folder {
+/// Its files as text, for command lines.
+class Folder : public TempFolder {
   public:
-    Folder() {
-        std::string name = (std::filesystem::temp_directory_path() / "cranknote_test_XXXXXX").string();
-        if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no temporary folder");
-        path_ = name;
-    }
-    ~Folder() { std::filesystem::remove_all(path_); }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-    [[nodiscard]] std::string operator/(const std::string& name) const { return (path_ / name).string(); }
-
-  private:
-    std::filesystem::path path_;
+    [[nodiscard]] std::string operator/(std::string_view name) const { return file(name); }
 };
 
 /// With ordinary spaces where the texts keep a number and its unit together.

@@ -8,32 +8,16 @@
 
 #include "job/disk.hpp"
 #include "job/job.hpp"
+#include "temp_folder.hpp"
 
 namespace cranknote::test {
 
-/// A new folder, removed with everything in it at the end of the test.
-class Scratch {
+class Scratch : public TempFolder {
   public:
-    Scratch() : path_(std::filesystem::temp_directory_path() / ("cranknote-test-" + job::random_hex(8))) {
-        std::filesystem::create_directory(path_);
-    }
-    ~Scratch() {
-        std::error_code ec;
-        std::filesystem::remove_all(path_, ec);
-    }
-    Scratch(const Scratch&) = delete;
-    Scratch& operator=(const Scratch&) = delete;
-
-    [[nodiscard]] std::filesystem::path operator/(std::string_view name) const { return path_ / name; }
-    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
-
     std::filesystem::path put(const std::filesystem::path& name, std::string_view bytes) const {
-        std::ofstream(path_ / name, std::ios::binary) << bytes;
-        return path_ / name;
+        std::ofstream(path() / name, std::ios::binary) << bytes;
+        return path() / name;
     }
-
-  private:
-    std::filesystem::path path_;
 };
 
 inline std::string text_of(const std::filesystem::path& file) {

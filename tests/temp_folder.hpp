@@ -1,12 +1,13 @@
-// A folder of its own for a test, gone with it.
+// A folder of its own for one test, gone with it.
 #pragma once
 
 #include <stdlib.h>
 
-#include <cstdlib>
 #include <filesystem>
 #include <stdexcept>
 #include <string>
+#include <string_view>
+#include <system_error>
 
 namespace cranknote::test {
 
@@ -23,15 +24,14 @@ class TempFolder {
     }
     TempFolder(const TempFolder&) = delete;
     TempFolder& operator=(const TempFolder&) = delete;
-    [[nodiscard]] std::string file(const std::string& name) const { return path_ + "/" + name; }
+
+    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
+    [[nodiscard]] std::filesystem::path operator/(std::string_view name) const { return path_ / name; }
+    /// The same as text, for command lines.
+    [[nodiscard]] std::string file(std::string_view name) const { return (path_ / name).string(); }
 
   private:
-    std::string path_;
+    std::filesystem::path path_;
 };
-
-/// Runs a shell command quietly; true when it succeeded.
-inline bool runs(const std::string& command) {
-    return std::system(("(" + command + ") >/dev/null 2>&1").c_str()) == 0;
-}
 
 }  // namespace cranknote::test
