@@ -19,7 +19,7 @@
 namespace cranknote::cli {
 namespace {
 
-struct Options {
+struct AddOptions {
     std::string job, file, state, rpm, from, to, placement, near, since_start, coolant, at, weather, notes,
         pickup;
     std::vector<std::string> off, with, loads;
@@ -28,7 +28,7 @@ struct Options {
 
 constexpr const char* repaired_unnamed = "true";
 
-job::Addition addition_of(const Options& o) {
+job::Addition addition_of(const AddOptions& o) {
     job::Addition a;
     a.state = parse_words(o.state, "--state");
     a.off = o.off;
@@ -119,7 +119,7 @@ void print_heard(std::ostream& out, const job::Folder& folder, const std::string
     }
 }
 
-void add_options(CLI::App& c, Options& o) {
+void add_options(CLI::App& c, AddOptions& o) {
     c.add_option("JOB", o.job, "The job's folder")->required();
     c.add_option("FILE", o.file, "The sound file; it is copied in untouched")->required();
     c.add_option("--state", o.state, "The state's name; the first is \"as found\"")->required();
@@ -149,7 +149,7 @@ void add_options(CLI::App& c, Options& o) {
 void add_add(CLI::App& app, Streams s) {
     auto* command =
         app.add_subcommand("add", "Add a recording to a job: which state it is of, and how it was made");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<AddOptions>();
     add_options(*command, *o);
     command->callback([=] {
         const auto addition = addition_of(*o);

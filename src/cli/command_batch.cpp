@@ -21,7 +21,7 @@
 namespace cranknote::cli {
 namespace {
 
-struct Options {
+struct BatchOptions {
     std::vector<std::string> files;
     std::string layout, done;
     std::optional<int> cylinders;
@@ -98,7 +98,7 @@ void run_all(const std::vector<std::string>& files, const std::optional<Layout>&
     if (out.failed()) throw Error("could not write the result", "standard output", "is the disk full?");
 }
 
-void run(Options o, Streams s) {
+void run(BatchOptions o, Streams s) {
     if (!o.lines)
         throw Error("how the results are to be written is not said", "batch", "add --json-lines",
                     Error::Kind::wrong_call);
@@ -122,7 +122,7 @@ void run(Options o, Streams s) {
 void add_batch(CLI::App& app, Streams s) {
     auto* c = app.add_subcommand(
         "batch", "Many recordings: one line of JSON each, in the order in which they are ready");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<BatchOptions>();
     c->add_option("FILES", o->files, "Recordings; without any, a list on standard input, one a line")
         ->expected(0, -1)
         ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);

@@ -16,7 +16,7 @@
 namespace cranknote::cli {
 namespace {
 
-struct Options {
+struct CardCall {
     std::string job, layout, out, name;
     std::optional<int> cylinders;
     CardOptions card;
@@ -25,7 +25,7 @@ struct Options {
 };
 
 /// The shop's card, or one with an engine's own names: of a layout, or of a job.
-void write_pdf(const Options& o, Streams s) {
+void write_pdf(const CardCall& o, Streams s) {
     const LeafPlace place{o.out.empty() ? "." : o.out, "recording-card", o.name, o.replace};
     check_place(place);
     const auto say = sentences_of(o.language);
@@ -42,7 +42,7 @@ void write_pdf(const Options& o, Streams s) {
     for (const auto& file : write_leaves(place, {{".pdf", bytes}})) print_line(s.out, file.string());
 }
 
-void show_or_fill(const Options& o, Streams s) {
+void show_or_fill(const CardCall& o, Streams s) {
     if (o.job.empty())
         throw Error("which card?", "card", "name a job, or say --pdf for one to print",
                     Error::Kind::wrong_call);
@@ -60,7 +60,7 @@ void show_or_fill(const Options& o, Streams s) {
 void add_card(CLI::App& app, Streams s) {
     auto* card = app.add_subcommand(
         "card", "Show a job's card, or fill it in; with --pdf a recording card to print and hang up");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<CardCall>();
     card->add_option("JOB", o->job, "The job's folder");
     add_card_options(*card, o->card);
     card->add_flag("--pdf", o->pdf, "How to record, one page; with a layout or a job its own names to tick");

@@ -25,7 +25,7 @@ namespace cranknote::cli {
 
 namespace {
 
-struct Options {
+struct CompareOptions {
     std::vector<std::string> files, a, b, a_off, b_off, a_with, b_with, a_rpm, b_rpm;
     std::string layout, figure, note;
     LanguageOptions language;
@@ -59,7 +59,7 @@ Side read_side(const std::vector<std::string>& files, const std::vector<std::str
 }
 
 /// All recordings are of one engine: where a crank speed is in doubt, the others help.
-void settle(Side& a, Side& b, const Options& o, SpeedSettings settings) {
+void settle(Side& a, Side& b, const CompareOptions& o, SpeedSettings settings) {
     std::vector<const Examined*> all;
     for (const auto& e : a.examined) all.push_back(speed_is_moved(o.a_with) ? nullptr : e.get());
     for (const auto& e : b.examined) all.push_back(speed_is_moved(o.b_with) ? nullptr : e.get());
@@ -85,7 +85,7 @@ State state_of(const Layout& layout, const std::string& name, const std::vector<
     return s;
 }
 
-void settle_files(Options& o) {
+void settle_files(CompareOptions& o) {
     if (!o.files.empty()) {
         if (o.files.size() != 2 || !o.a.empty() || !o.b.empty())
             throw Error("give two files, BEFORE and AFTER, or --a and --b", "compare", "",
@@ -97,7 +97,7 @@ void settle_files(Options& o) {
                     Error::Kind::wrong_call);
 }
 
-void run(Options o, Streams s) {
+void run(CompareOptions o, Streams s) {
     settle_files(o);
     const auto layout = layout_of(o.layout, o.cylinders);
     if (!layout)
@@ -135,7 +135,7 @@ void run(Options o, Streams s) {
 
 void add_compare(CLI::App& app, Streams s) {
     auto* c = app.add_subcommand("compare", "Compare two states: what changed, and what may cause it");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<CompareOptions>();
     const auto many = [&](const char* name, std::vector<std::string>& to, const char* help) {
         c->add_option(name, to, help)
             ->type_size(1)

@@ -26,7 +26,7 @@ namespace {
 namespace fs = std::filesystem;
 using Json = nlohmann::ordered_json;
 
-struct Options {
+struct ImportOptions {
     std::vector<std::string> places;  ///< FOLDER, or JOB FOLDER
     bool yes = false, json = false;
 };
@@ -158,7 +158,7 @@ void print_json(std::ostream& out, const Import& in) {
 }
 
 /// Adds, where it was said so: by --yes, or by answers on a terminal.
-void add_if_told(const Options& o, Import& in, Streams s) {
+void add_if_told(const ImportOptions& o, Import& in, Streams s) {
     const bool can_ask = !o.json && ::isatty(STDIN_FILENO) == 1 && ::isatty(STDOUT_FILENO) == 1;
     if (in.job.empty() || in.found.sounds.empty()) return;
     if (!o.yes && can_ask) {
@@ -168,7 +168,7 @@ void add_if_told(const Options& o, Import& in, Streams s) {
     if (o.yes || can_ask) add_wanted(in, s);
 }
 
-void print_words(const Options& o, const Import& in, Streams s) {
+void print_words(const ImportOptions& o, const Import& in, Streams s) {
     const bool asked =
         !o.yes && !in.job.empty() && ::isatty(STDIN_FILENO) == 1 && ::isatty(STDOUT_FILENO) == 1;
     if (!asked) print_table(s.out, in);
@@ -186,7 +186,7 @@ void print_words(const Options& o, const Import& in, Streams s) {
                               " would be; any other by cranknote add.");
 }
 
-void run(const Options& o, Streams s) {
+void run(const ImportOptions& o, Streams s) {
     if (o.places.size() > 2)
         throw Error("too many places", "import", "a folder, or a job and a folder", Error::Kind::wrong_call);
     Import in;
@@ -221,7 +221,7 @@ void run(const Options& o, Streams s) {
 void add_import(CLI::App& app, Streams s) {
     auto* command = app.add_subcommand(
         "import", "Look through a phone's folder or a card: what is usable, and of which state it may be");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<ImportOptions>();
     command->add_option("PLACES", o->places, "FOLDER to look only; JOB FOLDER to add to a job")
         ->required()
         ->expected(1, 2);

@@ -6,6 +6,7 @@
 #include "cli/parse.hpp"
 #include "cli/recording_text.hpp"
 #include "cli/values.hpp"
+#include "cli/wrong.hpp"
 #include "job/analysis.hpp"
 #include "job/edit.hpp"
 #include "units/error.hpp"
@@ -13,14 +14,10 @@
 namespace cranknote::cli {
 namespace {
 
-struct Options {
+struct MarkOptions {
     std::string job, finding, ratio, comes;
     std::vector<std::string> hz, when;
 };
-
-[[noreturn]] void wrong(const std::string& trouble, const std::string& where, const std::string& advice) {
-    throw Error(trouble, where, advice, Error::Kind::wrong_call);
-}
 
 /// "f1", as findings are named in every result.
 bool is_finding_id(const std::string& text) {
@@ -34,7 +31,7 @@ std::pair<Hertz, Hertz> band_of(const std::vector<std::string>& typed) {
     return {Hertz{low}, Hertz{high}};
 }
 
-job::Complaint complaint_of(const Options& o) {
+job::Complaint complaint_of(const MarkOptions& o) {
     const int ways = static_cast<int>(!o.finding.empty()) + static_cast<int>(!o.ratio.empty()) +
                      static_cast<int>(!o.hz.empty());
     if (ways > 1) wrong("one noise in two ways", "", "a finding's name, or --ratio, or --hz");
@@ -86,7 +83,7 @@ void place(job::Complaint& complaint, const job::Folder& folder, Streams s) {
 
 void add_mark(CLI::App& app, Streams s) {
     auto* command = app.add_subcommand("mark", "Mark the noise to chase");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<MarkOptions>();
     command->add_option("JOB", o->job, "The job's folder")->required();
     command->add_option("FINDING", o->finding, "A finding's name (f1), or");
     command->add_option("--ratio", o->ratio, "where it is per crank turn, or");

@@ -5,6 +5,7 @@
 #include "cli/commands.hpp"
 #include "cli/job_card.hpp"
 #include "cli/values.hpp"
+#include "cli/wrong.hpp"
 #include "job/disk.hpp"
 #include "job/edit.hpp"
 #include "job/evidence.hpp"
@@ -15,7 +16,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Options {
+struct NewOptions {
     std::string job, layout, like;
     int cylinders = 0;
     std::vector<std::string> worked_on;
@@ -24,12 +25,8 @@ struct Options {
 
 constexpr std::uint64_t longest_layout = 1 << 20;
 
-[[noreturn]] void wrong(const std::string& trouble, const std::string& where, const std::string& advice) {
-    throw Error(trouble, where, advice, Error::Kind::wrong_call);
-}
-
 /// The layout or the number of cylinders, from where it was said to come from.
-void choose_layout(const Options& o, job::Job& job) {
+void choose_layout(const NewOptions& o, job::Job& job) {
     if (!o.layout.empty() && o.cylinders != 0)
         wrong("both a layout and a number of cylinders", "--cylinders", "give one of them");
     if (!o.layout.empty())
@@ -41,7 +38,7 @@ void choose_layout(const Options& o, job::Job& job) {
 }
 
 /// Another job's layout, unless one was given, and the way to it.
-void start_like(const Options& o, const fs::path& place, job::Job& job, Streams s) {
+void start_like(const NewOptions& o, const fs::path& place, job::Job& job, Streams s) {
     if (o.like.empty()) return;
     const auto old = open_to_read(o.like, s);
     if (!job.layout && !job.cylinders) {
@@ -55,11 +52,11 @@ void start_like(const Options& o, const fs::path& place, job::Job& job, Streams 
 }
 
 /// A layout's error names the file that was typed, not the copy.
-Layout checked_layout(const Options& o, const job::Job& job) {
+Layout checked_layout(const NewOptions& o, const job::Job& job) {
     return !o.layout.empty() ? parse_layout(*job.layout, o.layout) : job::layout_of(job);
 }
 
-void print_new(std::ostream& out, const Options& o, const job::Job& job, const Layout& layout) {
+void print_new(std::ostream& out, const NewOptions& o, const job::Job& job, const Layout& layout) {
     print_line(out, "New job in " + o.job + ".");
     const std::string engine =
         std::to_string(layout.engine.cylinders) + (layout.engine.cylinders == 1 ? " cylinder" : " cylinders");
@@ -76,7 +73,7 @@ void print_new(std::ostream& out, const Options& o, const job::Job& job, const L
 
 void add_new(CLI::App& app, Streams s) {
     auto* command = app.add_subcommand("new", "Make a job: a folder for one engine and one visit");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<NewOptions>();
     command->add_option("JOB", o->job, "The folder to make")->required();
     command->add_option("--layout", o->layout, "What turns on this engine: a TOML file, copied into the job");
     command->add_option("--cylinders", o->cylinders, "1 to 16: a typical front end, everything unknown")

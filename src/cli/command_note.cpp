@@ -23,7 +23,7 @@ constexpr std::size_t text_columns = 72;  // fits a message without being broken
 constexpr double figure_width = 960.0, figure_scale = 2.0;
 constexpr Seconds longest_heard{60.0};  // of a recording in which a clip is looked for
 
-struct Options {
+struct NoteOptions {
     std::string job, out, name, complaint, shop;
     LanguageOptions language;
     std::vector<std::string> done;
@@ -57,7 +57,7 @@ void add_figures(std::vector<Leaf>& leaves, const Document& document) {
 }
 
 /// The numbers' words stay English, whatever the note's language.
-std::vector<Leaf> leaves_of(const Options& o, const NoteData& data, const NoteData& in_english,
+std::vector<Leaf> leaves_of(const NoteOptions& o, const NoteData& data, const NoteData& in_english,
                             const NoteSettings& how) {
     const auto document = note_document(data, how);
     std::vector<Leaf> leaves;
@@ -72,7 +72,7 @@ std::vector<Leaf> leaves_of(const Options& o, const NoteData& data, const NoteDa
     return leaves;
 }
 
-void run(Options o, Streams s) {
+void run(NoteOptions o, Streams s) {
     if (o.list_sentences) {
         s.out << sentences_of(o.language).to_toml();
         return;
@@ -109,7 +109,7 @@ void run(Options o, Streams s) {
 
 void add_note(CLI::App& app, Streams s) {
     auto* c = app.add_subcommand("note", "Write the repair note of a job");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<NoteOptions>();
     c->add_option("JOB", o->job, "The job's folder");
     c->add_flag("--html", o->html,
                 "One page in one file; its sound clips play (with --pdf: the usual forms)");

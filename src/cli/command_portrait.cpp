@@ -11,13 +11,13 @@
 namespace cranknote::cli {
 namespace {
 
-struct Options {
+struct PortraitOptions {
     std::string file, layout, rpm, from, to;
     std::optional<int> cylinders;
     bool json = false;
 };
 
-void run(const Options& o, Streams s) {
+void run(const PortraitOptions& o, Streams s) {
     const auto layout = layout_of(o.layout, o.cylinders);
     if (!layout)
         throw Error("the engine is not known", "portrait", "give --layout FILE or --cylinders N",
@@ -32,7 +32,7 @@ void run(const Options& o, Streams s) {
 
 void add_portrait(CLI::App& app, Streams s) {
     auto* c = app.add_subcommand("portrait", "What one recording says: speed, quality, what stands out");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<PortraitOptions>();
     c->add_option("FILE", o->file, "A sound file, or a video's sound")->required();
     c->add_option("--layout", o->layout, "The engine's layout, a TOML file");
     c->add_option("--cylinders", o->cylinders, "Cylinders, 1 to 16: a typical front end is used");

@@ -11,11 +11,11 @@
 namespace cranknote::cli {
 namespace {
 
-struct Options {
+struct ReadingOptions {
     std::string job, what, value, unit, target, tolerance, recording, at;
 };
 
-job::Reading reading_of(const Options& o) {
+job::Reading reading_of(const ReadingOptions& o) {
     if (o.value.empty()) throw Error("what was the value?", o.what, "a number", Error::Kind::wrong_call);
     job::Reading r;
     r.what = parse_words(o.what, "WHAT");
@@ -37,7 +37,7 @@ job::Reading reading_of(const Options& o) {
 void add_reading(CLI::App& app, Streams s) {
     auto* command =
         app.add_subcommand("reading", "Write down what was measured besides sound, or show what was");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<ReadingOptions>();
     command->add_option("JOB", o->job, "The job's folder")->required();
     command->add_option("WHAT", o->what,
                         "\"idle speed\", \"belt deflection\", ...; without it all are shown");

@@ -10,12 +10,12 @@
 namespace cranknote::cli {
 
 void add_saw(CLI::App& app, Streams s) {
-    struct Options {
+    struct SawOptions {
         std::string job, text, on, at;
         bool speaks_for = false, speaks_against = false;
     };
     auto* command = app.add_subcommand("saw", "Write down what eyes and hands found, for or against a thing");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<SawOptions>();
     command->add_option("JOB", o->job, "The job's folder")->required();
     command->add_option("TEXT", o->text, "In words: \"shiny edge\"")->required();
     command->add_option("--on", o->on, "The part, drive, cover or engine name it was found on")->required();

@@ -59,12 +59,12 @@ void print_rest(std::ostream& out, const job::Job& job) {
 }  // namespace
 
 void add_states(CLI::App& app, Streams s) {
-    struct Options {
+    struct StatesOptions {
         std::string job;
         bool json = false;
     };
     auto* command = app.add_subcommand("states", "Show a job: its states in order of time, their recordings");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<StatesOptions>();
     command->add_option("JOB", o->job, "The job's folder")->required();
     command->add_flag("--json", o->json, "As JSON");
     command->callback([=] {

@@ -10,13 +10,13 @@
 namespace cranknote::cli {
 
 void add_suspects(CLI::App& app, Streams s) {
-    struct Options {
+    struct SuspectsOptions {
         std::string job;
         bool json = false;
     };
     auto* command =
         app.add_subcommand("suspects", "Which causes are left in a job, on what evidence, what next");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<SuspectsOptions>();
     command->add_option("JOB", o->job, "The job's folder")->required();
     command->add_flag("--json", o->json, "As JSON");
     command->callback([=] {

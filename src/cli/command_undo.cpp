@@ -8,12 +8,12 @@
 namespace cranknote::cli {
 
 void add_undo(CLI::App& app, Streams s) {
-    struct Options {
+    struct UndoOptions {
         std::string job;
         bool redo = false;
     };
     auto* command = app.add_subcommand("undo", "Take back the last change of a job");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<UndoOptions>();
     command->add_option("JOB", o->job, "The job's folder")->required();
     command->add_flag("--redo", o->redo, "Take the last undo back");
     command->callback([=] {

@@ -65,13 +65,13 @@ void print_words(const job::Verified& v, Streams s) {
 }  // namespace
 
 void add_verify(CLI::App& app, Streams s) {
-    struct Options {
+    struct VerifyOptions {
         std::string job;
         bool json = false;
     };
     auto* command =
         app.add_subcommand("verify", "Check that a job is whole: every original by its hash, every version");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<VerifyOptions>();
     command->add_option("JOB", o->job, "The job's folder")->required();
     command->add_flag("--json", o->json, "As JSON; exit 0 also where it says that the job is not whole");
     command->callback([=] {

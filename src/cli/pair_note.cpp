@@ -36,11 +36,11 @@ std::optional<std::pair<Hertz, Hertz>> telling_band(const Comparison& c) {
 }
 
 /// The used stretch of a side's first recording, one channel.
-struct Sound {
+struct PairSound {
     std::vector<float> samples;
     SampleRate rate;
 };
-Sound sound_of(const std::vector<RecordingSummary>& side) {
+PairSound sound_of(const std::vector<RecordingSummary>& side) {
     if (side.empty()) return {};
     const auto& r = side.front();
     const auto reading = read_stretch(r.file, {r.used.first, r.used.second, longest});

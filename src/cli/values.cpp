@@ -15,7 +15,8 @@ namespace {
 constexpr std::size_t columns = 78;
 constexpr double wait_for_others_s = 5.0;
 
-[[noreturn]] void wrong(const std::string& option, const std::string& typed, const std::string& expected) {
+[[noreturn]] void refuse_value(const std::string& option, const std::string& typed,
+                               const std::string& expected) {
     throw Error("\"" + clean_line(typed) + "\" is not " + expected, option, "", Error::Kind::wrong_call);
 }
 
@@ -38,7 +39,7 @@ job::Coolant parse_coolant(const std::string& typed, const std::string& option) 
     if (typed == "cold") return job::Warmth::cold;
     if (typed == "warm") return job::Warmth::warm;
     const double value = parse_number(typed, option);
-    if (value < -60 || value > 200) wrong(option, typed, "cold, warm or a temperature in °C");
+    if (value < -60 || value > 200) refuse_value(option, typed, "cold, warm or a temperature in °C");
     return job::Celsius{value};
 }
 
@@ -47,7 +48,7 @@ job::When parse_when(const std::string& typed, const std::string& option) {
     const bool time_alone = typed.size() >= 5 && typed[2] == ':';
     const std::string today = job::to_local(job::now()).substr(0, 10);
     const auto when = job::when_from(time_alone ? today + " " + typed : typed);
-    if (!when) wrong(option, typed, "a time: 10:30 (today), 2026-03-01 10:30, 2026-03-01, or now");
+    if (!when) refuse_value(option, typed, "a time: 10:30 (today), 2026-03-01 10:30, 2026-03-01, or now");
     return *when;
 }
 

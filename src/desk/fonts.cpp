@@ -48,10 +48,11 @@ void load_fonts(Look& look, ImFontAtlas& atlas) {
         ImFontConfig config;
         config.OversampleH = config.OversampleV = 1;
         const double px = std::round(size * look.scale);
-        const bool body = size == body_type && weight == Weight::regular;
+        const bool is_body = size == body_type && weight == Weight::regular;
         // The library asks for the height of ascent and descent, which is 1.21 em in Inter.
         const float line = static_cast<float>(std::round(px * 1.21));
-        auto* font = atlas.AddFontFromFileTTF(file_of(weight).c_str(), line, &config, body ? wide : narrow);
+        auto* font =
+            atlas.AddFontFromFileTTF(file_of(weight).c_str(), line, &config, is_body ? wide : narrow);
         if (!font) throw Error("the typeface cannot be read", file_of(weight), "install fonts-inter anew");
         look.cuts.push_back({px, weight, font});
     }

@@ -14,13 +14,14 @@ constexpr double healthy_unmarked = .25;
 /// One fault often makes two sounds: what one complaint speaks for is likelier for the next (judged).
 constexpr double shared_fault = 4.0;
 
-struct Weighed {
+struct WeighedComplaint {
     TrackedEvidence evidence;
     Posterior posterior;
 };
 
-std::vector<Weighed> weigh_all(const Grounds& g, const std::vector<Cause>& causes, const JobEvidence& job) {
-    std::vector<Weighed> all;
+std::vector<WeighedComplaint> weigh_all(const Grounds& g, const std::vector<Cause>& causes,
+                                        const JobEvidence& job) {
+    std::vector<WeighedComplaint> all;
     std::vector<Posterior> priors;
     for (const auto& c : job.complaints) {
         auto hands = job.hands;
@@ -58,7 +59,7 @@ void write_all_reasons(const Grounds& g, const std::vector<Cause>& causes, const
 
 /// Over all complaints: a cause is guilty if it makes at least one of them.
 std::vector<Suspect> guilty_of(const Likelihoods& l, const std::vector<Cause>& causes,
-                               const std::vector<Weighed>& all,
+                               const std::vector<WeighedComplaint>& all,
                                const std::vector<ComplaintVerdict>& complaints) {
     std::vector<Suspect> guilty;
     for (std::size_t i = 0; i < causes.size(); ++i) {
@@ -154,7 +155,7 @@ JobVerdict suspects_of_job(const Layout& layout, const JobEvidence& job, const L
     const Grounds g{layout, l};
     for (const auto& s : job.states) refuse_deadly(layout, s.off);
     const auto causes = causes_of(layout);
-    const auto all = job.states.empty() ? std::vector<Weighed>{} : weigh_all(g, causes, job);
+    const auto all = job.states.empty() ? std::vector<WeighedComplaint>{} : weigh_all(g, causes, job);
     JobVerdict v;
     std::vector<Belief> beliefs;
     std::vector<std::vector<Suspect>> suspects;

@@ -8,12 +8,12 @@ namespace cranknote::figure {
 
 namespace {
 
-constexpr double full = 2.0 * std::numbers::pi;
+constexpr double whole_turn = 2.0 * std::numbers::pi;
 constexpr double passes_by = 1.98 * std::numbers::pi;  // a wrap of nearly a whole turn is none, by rounding
 
 double wrapped(double angle) {
-    const double rest = std::fmod(angle, full);
-    return rest < 0.0 ? rest + full : rest;
+    const double rest = std::fmod(angle, whole_turn);
+    return rest < 0.0 ? rest + whole_turn : rest;
 }
 
 /// +1 anticlockwise, −1 clockwise.
@@ -107,7 +107,7 @@ std::vector<Point> band_round(const std::vector<Wheel>& wheels, double margin) {
     std::vector<Point> points;
     for (const auto& wheel : wheels)
         for (int i = 0; i < 96; ++i) {
-            const double angle = full * i / 96.0;
+            const double angle = whole_turn * i / 96.0;
             points.push_back(wheel.centre +
                              (wheel.radius + margin) * Point{std::cos(angle), std::sin(angle)});
         }

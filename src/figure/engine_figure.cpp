@@ -13,7 +13,7 @@ namespace cranknote::figure {
 
 namespace {
 
-constexpr double full = 2.0 * std::numbers::pi;
+constexpr double round_turn = 2.0 * std::numbers::pi;
 constexpr double least_suspicion = 0.02;  // below it nothing is shown on the part
 constexpr Point lifted{16.0, 22.0};       // mm that what is off moves away
 
@@ -23,18 +23,18 @@ Point round_point(Point centre, double radius, double angle) {
 
 /// A wheel with its teeth: straight flanks, half tooth and half gap.
 std::vector<Point> toothed_outline(Point centre, double radius, int teeth) {
-    const double height = std::clamp(0.35 * full * radius / teeth, 1.2, 6.0);
+    const double height = std::clamp(0.35 * round_turn * radius / teeth, 1.2, 6.0);
     std::vector<Point> points;
     for (int i = 0; i < teeth; ++i)
         for (const auto& [at, r] :
              {std::pair{0.02, radius - height}, {0.32, radius - height}, {0.48, radius}, {0.86, radius}})
-            points.push_back(round_point(centre, r, full * (i + at) / teeth));
+            points.push_back(round_point(centre, r, round_turn * (i + at) / teeth));
     return points;
 }
 
 std::vector<Point> circle_outline(Point centre, double radius) {
     std::vector<Point> points;
-    for (int i = 0; i < 120; ++i) points.push_back(round_point(centre, radius, full * i / 120.0));
+    for (int i = 0; i < 120; ++i) points.push_back(round_point(centre, radius, round_turn * i / 120.0));
     return points;
 }
 
@@ -134,7 +134,8 @@ class Drawing {
         const bool has_teeth = toothed && !p.part->back_side &&
                                (p.part->teeth || p.part->kind == PartKind::cam_wheel ||
                                 p.part->kind == PartKind::crank_sprocket);
-        const int teeth = p.part->teeth.value_or(std::max(12, static_cast<int>(full * p.radius / 9.525)));
+        const int teeth =
+            p.part->teeth.value_or(std::max(12, static_cast<int>(round_turn * p.radius / 9.525)));
         const double rim =
             std::max(4.0, p.radius - (has_teeth ? 0.0 : 2.0));  // the belt's line runs a little outside
         const auto fill =
@@ -239,8 +240,8 @@ class Drawing {
         const int blades = std::clamp(p.part->blades.value_or(5), 2, 24);
         const double tip = p.radius, hub = std::min(0.3 * tip, 45.0);
         for (int i = 0; i < blades; ++i)
-            add(Outline{n, blade_outline(at, hub, tip, full * i / blades, 0.42 * full / blades), true,
-                        std::nullopt, std::nullopt, lit(n) ? Ink::lit : Ink::ghost_line, 1.0,
+            add(Outline{n, blade_outline(at, hub, tip, round_turn * i / blades, 0.42 * round_turn / blades),
+                        true, std::nullopt, std::nullopt, lit(n) ? Ink::lit : Ink::ghost_line, 1.0,
                         Outline::Hit::line});
         add(Disc{"", at, tip, std::nullopt, off(n) ? Ink::ghost : Ink::ghost_line, false});
         if (const double s = suspicion(n); s > 0.0) gauges_.push_back(Gauge{n, at, tip + 6.0, s, Ink::doubt});

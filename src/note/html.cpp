@@ -17,7 +17,7 @@ using namespace document;
 using figure::xml_escaped;
 
 // Widths (px) at which figures are laid out: for a desk or paper, and for a phone. One of the two is shown.
-constexpr double wide = 720.0, narrow = 358.0;
+constexpr double wide_px = 720.0, narrow_px = 358.0;
 
 constexpr std::string_view style = R"(
 :root{color-scheme:light}
@@ -195,7 +195,7 @@ struct HtmlWriter {
             auto text = figure::svg_of(p.figure, {width, 0.0}, {}, false);
             return text.replace(0, 4, std::string("<svg class=\"") + kind + "\"");
         };
-        line("<figure>" + svg(wide, "wide") + svg(narrow, "narrow"));
+        line("<figure>" + svg(wide_px, "wide") + svg(narrow_px, "narrow"));
         if (!p.caption.empty()) line("<figcaption dir=\"auto\">" + xml_escaped(p.caption) + "</figcaption>");
         line("</figure>");
     }

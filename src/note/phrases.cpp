@@ -7,7 +7,7 @@ namespace cranknote {
 
 namespace {
 
-constexpr auto table = std::to_array<Phrase>({
+constexpr auto phrase_table = std::to_array<Phrase>({
     // causes: diagnose/causes_*.cpp
     {"bearing", "{name} bearing"},
     {"touches", "{name} touches the {other}"},
@@ -303,7 +303,7 @@ struct Pattern {
 
 Pattern pattern_of(std::size_t phrase) {
     Pattern p{phrase, 0, {}, {}};
-    auto rest = table[phrase].english;
+    auto rest = phrase_table[phrase].english;
     while (true) {
         const auto open = rest.find('{'), close = rest.find('}');
         p.literals.push_back(rest.substr(0, open));
@@ -319,7 +319,7 @@ Pattern pattern_of(std::size_t phrase) {
 const std::vector<Pattern>& patterns() {
     static const auto all = [] {
         std::vector<Pattern> list;
-        for (std::size_t i = 0; i < table.size(); ++i) list.push_back(pattern_of(i));
+        for (std::size_t i = 0; i < phrase_table.size(); ++i) list.push_back(pattern_of(i));
         const auto holds = [](const Pattern& p) {
             return std::any_of(p.places.begin(), p.places.end(), holds_a_phrase);
         };
@@ -361,7 +361,7 @@ bool fits(const Pattern& p, std::size_t at, std::string_view text, std::vector<s
 
 }  // namespace
 
-std::span<const Phrase> phrases() { return table; }
+std::span<const Phrase> phrases() { return phrase_table; }
 
 bool holds_a_phrase(std::string_view place) {
     constexpr std::array<std::string_view, 5> phrase_places{"line", "cause", "way", "step", "says"};

@@ -2,15 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numbers>
 #include <utility>
+
+#include "signal/special.hpp"
 
 namespace cranknote::signal {
 namespace {
 
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double least = 1e-300, most = 1e300;  // quantiles beyond are called 0 and infinite
 constexpr double many = 1e15;  // more degrees of freedom differ from infinity by less than the rounding
 

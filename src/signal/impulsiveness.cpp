@@ -6,10 +6,10 @@
 #include <limits>
 #include <numbers>
 
+#include "signal/special.hpp"
+
 namespace cranknote::signal {
-namespace {
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-}
+namespace {}
 
 double kurtosis(std::span<const float> x) {
     if (x.size() < 2) return nan;

@@ -1,15 +1,12 @@
 #include "signal/moderated.hpp"
 
 #include <cmath>
-#include <limits>
 
 #include "signal/distribution.hpp"
+#include "signal/special.hpp"
 
 namespace cranknote::signal {
-namespace {
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinity = std::numeric_limits<double>::infinity();
-}  // namespace
+namespace {}  // namespace
 
 VariancePrior fit_variance_prior(std::span<const double> variances, std::span<const double> dofs) {
     // ln s^2 less its expected offset for its own dof; what is left varies about ln s0^2 (Smyth 2004,

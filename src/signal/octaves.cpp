@@ -5,22 +5,15 @@
 #include <cmath>
 #include <numbers>
 
+#include "signal/special.hpp"
+
 namespace cranknote::signal {
 
 namespace {
 
 constexpr std::size_t pairs = 6;  // taps at odd distances 1, 3 ... 11 on either side; at even ones they are 0
-constexpr double kaiser_beta = 5.65;  // 60 dB (Kaiser 1974)
-constexpr std::size_t block = 8192;   // small enough to stay in the cache
-
-double bessel_i0(double x) {
-    double sum = 1.0, term = 1.0;
-    for (int k = 1; k < 40 && term > 1e-17 * sum; ++k) {
-        term *= (x / (2.0 * k)) * (x / (2.0 * k));
-        sum += term;
-    }
-    return sum;
-}
+constexpr double half_band_beta = 5.65;  // 60 dB (Kaiser 1974)
+constexpr std::size_t block = 8192;      // small enough to stay in the cache
 
 std::array<float, pairs> half_band_taps() {
     std::array<double, pairs> h{};
@@ -28,7 +21,7 @@ std::array<float, pairs> half_band_taps() {
     for (std::size_t i = 0; i < pairs; ++i) {
         const auto t = static_cast<double>(2 * i + 1);
         const double u = t / (2.0 * pairs);
-        const double window = bessel_i0(kaiser_beta * std::sqrt(1.0 - u * u)) / bessel_i0(kaiser_beta);
+        const double window = bessel_i0(half_band_beta * std::sqrt(1.0 - u * u)) / bessel_i0(half_band_beta);
         h[i] = std::sin(std::numbers::pi * t / 2.0) / (std::numbers::pi * t) * window;
         sum += 2.0 * h[i];
     }

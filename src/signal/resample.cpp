@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "signal/special.hpp"
+
 namespace cranknote::signal {
 
 namespace {
@@ -12,16 +14,7 @@ namespace {
 constexpr std::size_t phases = 512;
 constexpr std::size_t half_taps = 20;
 constexpr std::size_t lanes = 8;
-constexpr double kaiser_beta = 10.0;  // stop band about -100 dB (Kaiser 1974: A = 8.7 + beta / 0.1102)
-
-double bessel_i0(double x) {
-    double sum = 1.0, term = 1.0;
-    for (int k = 1; k < 60 && term > 1e-17 * sum; ++k) {
-        term *= (x / (2.0 * k)) * (x / (2.0 * k));
-        sum += term;
-    }
-    return sum;
-}
+constexpr double kernel_beta = 10.0;  // stop band about -100 dB (Kaiser 1974: A = 8.7 + beta / 0.1102)
 
 /// Sum of (h + w g) x over n taps. Eight fixed partial sums, so that the result is the same for every vector
 /// width.
@@ -42,7 +35,7 @@ Interpolator::Interpolator(double bandwidth) {
     half_ = static_cast<std::size_t>(std::ceil(static_cast<double>(half_taps) / b / 4.0)) * 4;
     const std::size_t taps = 2 * half_;
     table_.resize((phases + 1) * taps);
-    const double i0 = bessel_i0(kaiser_beta);
+    const double i0 = bessel_i0(kernel_beta);
     for (std::size_t p = 0; p <= phases; ++p) {
         const double offset = static_cast<double>(p) / static_cast<double>(phases);
         double sum = 0.0;
@@ -51,7 +44,7 @@ Interpolator::Interpolator(double bandwidth) {
             const double t = static_cast<double>(i) - static_cast<double>(half_ - 1) - offset;
             const double u = t / static_cast<double>(half_);
             const double window =
-                std::abs(u) < 1.0 ? bessel_i0(kaiser_beta * std::sqrt(1.0 - u * u)) / i0 : 0.0;
+                std::abs(u) < 1.0 ? bessel_i0(kernel_beta * std::sqrt(1.0 - u * u)) / i0 : 0.0;
             const double a = std::numbers::pi * b * t;
             row[i] = b * (std::abs(a) < 1e-9 ? 1.0 : std::sin(a) / a) * window;
             sum += row[i];

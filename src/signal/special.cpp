@@ -3,13 +3,10 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 
 namespace cranknote::signal {
 namespace {
 
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double tiny = 1e-300;
 constexpr double precise = 1e-16;
 constexpr int most_terms = 1'000'000;  // far beyond need; a broken argument must end
@@ -108,6 +105,16 @@ double beta_fraction(double a, double b, double x) {
 }
 
 }  // namespace
+
+double bessel_i0(double x) {
+    const double q = x * x / 4.0;
+    double term = 1.0, sum = 1.0;
+    for (int k = 1; term > sum * 1e-17; ++k) {
+        term *= q / (static_cast<double>(k) * k);
+        sum += term;
+    }
+    return sum;
+}
 
 double log_gamma(double x) {
     if (!(x > 0.0)) return nan;

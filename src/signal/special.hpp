@@ -2,7 +2,16 @@
 // (tests/signal/special.cpp, tests/oracle), for parameters up to 1e6.
 #pragma once
 
+#include <limits>
+
 namespace cranknote::signal {
+
+inline constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+inline constexpr double infinity = std::numeric_limits<double>::infinity();
+
+/// I_0(x), the modified Bessel function of the first kind and order 0, for |x| below 700, by its series
+/// (Abramowitz & Stegun 9.6.12; all terms are positive, so nothing cancels): Kaiser's window is made of it.
+[[nodiscard]] double bessel_i0(double x);
 
 /// ln Gamma(x) for x > 0; NaN otherwise. Unlike std::lgamma it writes no global, so threads may share it.
 [[nodiscard]] double log_gamma(double x);

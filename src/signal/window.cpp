@@ -8,6 +8,8 @@
 #include <numbers>
 #include <numeric>
 
+#include "signal/special.hpp"
+
 namespace cranknote::signal {
 namespace {
 
@@ -19,17 +21,6 @@ double cosine_sum(const std::array<double, N>& a, double phase) {
     double sum = 0.0;
     for (std::size_t k = 0; k < N; ++k) {
         sum += (k % 2 == 0 ? a[k] : -a[k]) * std::cos(static_cast<double>(k) * phase);
-    }
-    return sum;
-}
-
-/// Modified Bessel function of the first kind, order 0, by its series (all terms positive: no cancellation).
-double bessel_i0(double x) {
-    const double q = x * x / 4.0;
-    double term = 1.0, sum = 1.0;
-    for (int k = 1; term > sum * 1e-17; ++k) {
-        term *= q / (static_cast<double>(k) * k);
-        sum += term;
     }
     return sum;
 }

@@ -7,12 +7,15 @@
 
 #include "signal/distribution.hpp"
 #include "speed/evenness.hpp"
+#include "speed/in_words.hpp"
 
 namespace cranknote {
 
 namespace {
 
-constexpr std::size_t fewest_cycles = 4;
+using namespace speed_detail;
+
+constexpr std::size_t fewest_averaged = 4;
 constexpr double events_above = 500.0;  // Hz: the rumble below has no sharp events
 constexpr double clearly_weak = -1.5;   // dB re the mean, with its interval: a mechanic would look there
 
@@ -74,7 +77,7 @@ Cylinders cylinders_of(std::span<const float> sound, SampleRate rate, const Pick
         for (std::size_t k = 0; k < n; ++k)
             total[k] += level[k] / all, squares[k] += std::pow(level[k] / all, 2);
     }
-    if (out.cycles < fewest_cycles) return out;
+    if (out.cycles < fewest_averaged) return out;
     const auto m = static_cast<double>(out.cycles);
     for (std::size_t k = 0; k < n; ++k) {
         const double mean = total[k] / m;
@@ -122,20 +125,13 @@ std::string name_of(const Evenness& e, std::size_t k) {
     return "firing " + std::to_string(k + 1) + " from the pulse on";
 }
 
-std::string tenths(double db) {
-    const long n = std::lround(std::abs(db) * 10.0);
-    return std::to_string(n / 10) + "." + std::to_string(n % 10);
-}
-
-std::string percent(double share) { return std::to_string(std::lround(100.0 * share)) + " %"; }
-
-std::string sentence(const Evenness& e) {
+std::string by_cylinder_text(const Evenness& e) {
     const auto range = " (95 %: " + percent(e.interval.first) + " to " + percent(e.interval.second) + ")";
     std::string weak;
     for (std::size_t k = 0; k < e.cylinders.size(); ++k) {
         const auto& c = e.cylinders[k];
         if ((c.level + c.plus_minus).value() < clearly_weak)
-            weak += (weak.empty() ? "" : "; ") + name_of(e, k) + " is " + tenths(c.level.value()) +
+            weak += (weak.empty() ? "" : "; ") + name_of(e, k) + " is " + tenths(std::abs(c.level.value())) +
                     " dB weaker than their mean";
     }
     if (!weak.empty())
@@ -167,7 +163,7 @@ Evenness evenness_by_cylinder(std::span<const float> sound, SampleRate rate, con
     }
     if (numbers.size() == e.cylinders.size()) e.numbers = std::move(numbers);
     fill_unlike(e, c);
-    e.text = sentence(e);
+    e.text = by_cylinder_text(e);
     return e;
 }
 

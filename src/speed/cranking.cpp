@@ -12,7 +12,7 @@ constexpr Rpm slowest{130}, fastest{330};
 constexpr double wanted_rate = 100.0;  // values a second: strokes come 2 to 22 times a second
 constexpr double least_alike = 0.30;   // correlation of the swelling with itself one stroke later
 constexpr double as_good = 0.75;       // a shorter period that fits so well is the stroke, the longer one two
-constexpr Seconds shortest{2.0};
+constexpr Seconds shortest_cranking{2.0};
 
 /// The envelopes' mean, so many values a second.
 std::vector<double> swelling(const Evidence& e, double& rate) {
@@ -56,7 +56,7 @@ std::size_t period_in(const std::vector<double>& r) {
 }  // namespace
 
 std::optional<Cranking> cranking_in(const Evidence& e, std::optional<int> cylinders, int cycle_turns) {
-    if (e.duration < shortest) return std::nullopt;
+    if (e.duration < shortest_cranking) return std::nullopt;
     double rate = 1.0;
     const auto y = swelling(e, rate);
     const auto r = alike(y, std::min(y.size() / 3, static_cast<std::size_t>(0.6 * rate)));

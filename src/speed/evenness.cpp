@@ -6,6 +6,7 @@
 
 #include "signal/distribution.hpp"
 #include "signal/fft.hpp"
+#include "speed/in_words.hpp"
 #include "speed/refine.hpp"
 
 namespace cranknote {
@@ -82,13 +83,11 @@ std::vector<double> unlike_by_stretch(const CycleMultiples& m, std::size_t cylin
     return out;
 }
 
-std::string percent(double share) { return std::to_string(std::lround(100.0 * share)) + " %"; }
-
 std::string interval_text(std::pair<double, double> i) {
     return " (95 %: " + percent(i.first) + " to " + percent(i.second) + ")";
 }
 
-std::string sentence(const Evenness& e) {
+std::string by_sound_text(const Evenness& e) {
     const std::string unlike = "they sound unlike by " + percent(*e.unlike) + interval_text(e.interval);
     if (e.interval.first < usual_by_sound)
         return "The cylinders fire evenly within what this recording can tell: " + unlike +
@@ -122,7 +121,7 @@ Evenness evenness_of_sound(const Stream& bass, const Course& course, std::option
     Evenness e;
     e.unlike = std::max(0.0, mean);
     e.interval = {std::max(0.0, mean - half), std::max(0.0, mean + half)};
-    e.text = sentence(e);
+    e.text = by_sound_text(e);
     return e;
 }
 

@@ -8,8 +8,8 @@ namespace cranknote::speed_detail {
 
 namespace {
 
-constexpr double most_unlocked = 0.10;  // share of the running time
-constexpr Seconds shortest{1.0};        // of a stretch that is worth reading
+constexpr double most_unlocked = 0.10;     // share of the running time
+constexpr Seconds shortest_followed{1.0};  // of a stretch that is worth reading
 constexpr Seconds worth_cutting{0.5};
 constexpr int most_cuts = 2;
 
@@ -36,7 +36,7 @@ Followed followed(Evidence whole, Hertz lowest, Hertz highest) {
     for (int cut = 0; cut < most_cuts; ++cut) {
         const auto [from, to] =
             cut == 0 ? f.running.used : running_stretch(f.about.pieces, f.evidence.duration).used;
-        if (to - from < shortest) {
+        if (to - from < shortest_followed) {
             f.course = {};
             break;
         }

@@ -24,12 +24,12 @@ constexpr double least_confidence = 0.5;  // below it the mean is withheld and t
 constexpr double least_error = 0.0003;    // relative: what the grid and rounding of the refinement leave
 constexpr double most_doubt = 0.5,
                  most_doubt_with_tag = 0.9;  // that an engine runs; a tag says that one does
-constexpr Seconds shortest{0.6};
-constexpr double sure = 0.95;          // nothing more is asked
-constexpr double sure_enough = 0.8;    // of the multiple, to say how alike the cylinders are
-constexpr double same_stroke = 0.03;   // relative
-constexpr Seconds unseen_time{0.15};   // of the track, at its ends together
-constexpr double same_reading = 0.01;  // relative: hypotheses nearer than this are one reading
+constexpr Seconds shortest_read{0.6};
+constexpr double sure = 0.95;             // nothing more is asked
+constexpr double sure_of_multiple = 0.8;  // of the multiple, to say how alike the cylinders are
+constexpr double same_stroke = 0.03;      // relative
+constexpr Seconds unseen_time{0.15};      // of the track, at its ends together
+constexpr double same_reading = 0.01;     // relative: hypotheses nearer than this are one reading
 
 /// Probability of each distinct speed, summed over cylinder counts; with the most probable of these.
 struct Reading {
@@ -162,7 +162,7 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
     r.tag = s.tag, r.cylinders = s.cylinders, r.cylinders_said = s.cylinders.has_value();
     const Seconds duration{static_cast<double>(x.size()) / rate.value()};
     const int cycle_turns = s.stroke == 2 ? 1 : 2;
-    if (duration < shortest)
+    if (duration < shortest_read)
         return without_sound(std::move(r), s, duration, "Too short to hear a speed in: record ten seconds.");
     auto evidence = evidence_of(x, rate);
     if (tone_alone(evidence.sound.samples)) {
@@ -215,7 +215,7 @@ SpeedReading speed_from_sound(std::span<const float> x, SampleRate rate, const S
     r.steadiness = steadiness_of(r);
     r.evenness =
         evenness_of_sound(f.evidence.bass, at_multiple(f.course, best.factor), r.cylinders, s.fires_evenly);
-    if (r.confidence < sure_enough) {  // the lines are another multiple's, perhaps
+    if (r.confidence < sure_of_multiple) {  // the lines are another multiple's, perhaps
         r.evenness = Evenness{};
         r.evenness->text =
             "How alike the cylinders fire: cannot tell. It is not sure which multiple the speed is.";

@@ -7,12 +7,15 @@
 #include <vector>
 
 #include "signal/distribution.hpp"
+#include "speed/in_words.hpp"
 
 namespace cranknote {
 
 namespace {
 
-constexpr Seconds shortest{3.0}, step{0.1}, averaged{0.3};
+using namespace speed_detail;
+
+constexpr Seconds shortest_judged{3.0}, course_step{0.1}, averaged{0.3};
 constexpr double most_periods_a_second = 1.25;  // faster is a misfire, not the idle control
 constexpr double fewest_periods = 3.0;
 // Chosen on the set `tune` (score_speed steady): a wandering idle seldom looks like one swing by so much.
@@ -22,11 +25,11 @@ constexpr double least_swing = 0.004;   // relative; below it nobody would call 
 constexpr double track_noise = 0.0015;  // relative rms that a track of a still idle has (score_speed)
 constexpr double still = 0.005, restless = 0.02;  // an idle wanders by 0.5 to 2 % (common practice)
 
-/// The relative speed around its straight course, every `step`.
+/// The relative speed around its straight course, every `course_step`.
 std::vector<double> wander_of(const SpeedReading& r) {
     const auto [from, to] = r.running.used;
     std::vector<double> y;
-    for (Seconds t = from + averaged / 2; t + averaged / 2 <= to; t += step) {
+    for (Seconds t = from + averaged / 2; t + averaged / 2 <= to; t += course_step) {
         const double minutes = averaged.value() / 60.0;
         y.push_back(r.track.turns_between(t - averaged / 2, t + averaged / 2) / minutes / r.mean->value());
     }
@@ -83,24 +86,24 @@ Swing swing_of(const std::vector<double>& y, std::size_t from, std::size_t to, d
 double turned_by(double a, double b) { return std::abs(std::remainder(a - b, 2.0 * std::numbers::pi)); }
 
 std::optional<Hunting> hunting_in(const std::vector<double>& y) {
-    const double seconds = static_cast<double>(y.size()) * step.value();
+    const double seconds = static_cast<double>(y.size()) * course_step.value();
     const double lowest = fewest_periods / seconds, fine = 0.05 / seconds;
     double best = 0.0;
     Swing whole;
     for (double f = lowest; f <= most_periods_a_second; f += fine) {
-        const auto w = swing_of(y, 0, y.size(), f * step.value());
+        const auto w = swing_of(y, 0, y.size(), f * course_step.value());
         if (w.share > whole.share) whole = w, best = f;
     }
     if (whole.share < least_share || whole.size < least_swing || best < lowest + fine / 2) return {};
-    const auto a = swing_of(y, 0, y.size() / 2, best * step.value());
-    const auto b = swing_of(y, y.size() / 2, y.size(), best * step.value());
+    const auto a = swing_of(y, 0, y.size() / 2, best * course_step.value());
+    const auto b = swing_of(y, y.size() / 2, y.size(), best * course_step.value());
     if (std::min(a.share, b.share) < least_share_of_half || turned_by(a.phase, b.phase) > most_turned)
         return {};
     auto rest = y;
     for (std::size_t i = 0; i < rest.size(); ++i)
-        rest[i] -=
-            whole.size *
-            std::cos(2.0 * std::numbers::pi * best * step.value() * static_cast<double>(i) - whole.phase);
+        rest[i] -= whole.size *
+                   std::cos(2.0 * std::numbers::pi * best * course_step.value() * static_cast<double>(i) -
+                            whole.phase);
     // Cramér-Rao bound of one tone's frequency, var(2 pi f T) >= 24 s^2 / (a^2 n) (Rife & Boorstyn 1974;
     // memory), with n the independent values of the rest. Tests measure how often it holds.
     const double off = std::sqrt(24.0 * mean_square(rest) / independent(rest)) / whole.size /
@@ -111,15 +114,10 @@ std::optional<Hunting> hunting_in(const std::vector<double>& y) {
                    whole.size};
 }
 
-std::string tenths(double v) {
-    const long n = std::lround(v * 10.0);
-    return std::to_string(n / 10) + "." + std::to_string(n % 10);
-}
-
 /// "0.4" below ten, where a tenth still says something, "17" above.
 std::string rpm_text(double rpm) { return rpm < 9.95 ? tenths(rpm) : std::to_string(std::lround(rpm)); }
 
-std::string sentence(const Steadiness& s, Rpm mean, double seconds) {
+std::string steadiness_text(const Steadiness& s, Rpm mean, double seconds) {
     const auto rpm = [&](double share) { return rpm_text(share * mean.value()); };
     if (s.hunting)
         return "It hunts: " + rpm(s.hunting->swing) + " rpm up and down every " +
@@ -137,7 +135,8 @@ std::string sentence(const Steadiness& s, Rpm mean, double seconds) {
 
 std::optional<Steadiness> steadiness_of(const SpeedReading& r) {
     const auto [from, to] = r.running.used;
-    if (!r.mean || r.mean_from == SpeedSource::entered || r.track.at.size() < 4 || to - from < shortest)
+    if (!r.mean || r.mean_from == SpeedSource::entered || r.track.at.size() < 4 ||
+        to - from < shortest_judged)
         return std::nullopt;
     const auto y = wander_of(r);
     if (y.size() < 20) return std::nullopt;
@@ -149,7 +148,7 @@ std::optional<Steadiness> steadiness_of(const SpeedReading& r) {
                  high = square * dof / signal::quantile(chi, 0.025);
     s.interval = {std::sqrt(std::max(0.0, low - track_noise * track_noise)), std::sqrt(high)};
     s.hunting = hunting_in(y);
-    s.text = sentence(s, *r.mean, (to - from).value());
+    s.text = steadiness_text(s, *r.mean, (to - from).value());
     return s;
 }
 

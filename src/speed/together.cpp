@@ -12,8 +12,8 @@ namespace {
 // Judgement, not measured: seven pairs in ten are of one idle, which moves by an eighth with loads and
 // warmth; the others may differ by a factor of two either way.
 constexpr double same_idle = 0.7, idle_spread = 0.12, any_spread = 0.8;
-constexpr double sure_enough = 0.9;  // to help others
-constexpr double stands_out = 0.8;   // to be read again
+constexpr double sure_enough_to_help = 0.9;  // to help others
+constexpr double stands_out = 0.8;           // to be read again
 constexpr double as_sure_as_any = 0.999;
 constexpr double tag_width = 0.015;  // relative: the tag for reading again; multiples lie 12 % apart at least
 constexpr double same_multiple = 0.02;
@@ -32,7 +32,7 @@ std::vector<Candidate> candidates_of(const SpeedReading& r) {
 }
 
 bool helps(const SpeedReading& r) {
-    return r.mean && (r.source != SpeedSource::sound || r.confidence >= sure_enough);
+    return r.mean && (r.source != SpeedSource::sound || r.confidence >= sure_enough_to_help);
 }
 
 double normal(double x, double sd) { return std::exp(-0.5 * x * x / (sd * sd)) / sd; }

@@ -14,7 +14,8 @@ namespace {
 
 using speed_detail::rounded;
 
-constexpr double sure_enough = 0.8;    // of the sound's reading, to say how many pulses there are to a turn
+constexpr double sure_enough_to_count =
+    0.8;                               // of the sound's reading, to say how many pulses there are to a turn
 constexpr double same_speed = 0.01;    // relative
 constexpr double least_apart = 0.005;  // two recordings of one idle are no nearer
 
@@ -24,7 +25,7 @@ void fill_about(PickupSettings& how, const SpeedSettings& s, const SpeedReading&
     if (how.about) return;
     if (s.tag)
         how.about = s.tag->rpm;
-    else if (heard.mean && heard.confidence >= sure_enough)
+    else if (heard.mean && heard.confidence >= sure_enough_to_count)
         how.about = *heard.mean;
 }
 
@@ -53,7 +54,7 @@ Evenness evenness_with(std::span<const float> sound, SampleRate rate, const Spee
 
 /// Pulses and sound that do not go together: mostly another number of pulses to a turn than was said.
 void check_against_sound(SpeedReading& r, const SpeedReading& heard) {
-    if (!heard.mean || heard.confidence < sure_enough) return;
+    if (!heard.mean || heard.confidence < sure_enough_to_count) return;
     if (std::abs(*r.mean / *heard.mean - 1.0) <= same_speed) return;
     r.remarks.push_back("Pickup says " + rounded(*r.mean) + ", sound says " + rounded(*heard.mean) +
                         ": is the number of pulses to a turn right (--pulses)?");

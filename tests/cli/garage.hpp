@@ -14,7 +14,8 @@
 
 namespace cranknote::test {
 
-inline bool mentions(const std::string& text, const std::string& part) {
+/// The text without its line breaks has that part.
+inline bool says(const std::string& text, const std::string& part) {
     return on_one_line(text).find(part) != std::string::npos;
 }
 

@@ -38,8 +38,8 @@ TEST_CASE("a job is made, filled and shown") {
     CHECK(j["readings"][0]["on_target"] == true);
     CHECK(j["readings"][1]["value"] == -3.5);
     CHECK(j["readings"][1]["on_target"].is_null());
-    CHECK(mentions(garage.done({"reading", "job"}), "idle speed: 815 rpm, target 820 ± 40: on target"));
-    CHECK(mentions(garage.done({"states", "job"}), "standing still: fan, fan belt, water pump"));
+    CHECK(says(garage.done({"reading", "job"}), "idle speed: 815 rpm, target 820 ± 40: on target"));
+    CHECK(says(garage.done({"states", "job"}), "standing still: fan, fan belt, water pump"));
 }
 
 TEST_CASE("adding says what it understood") {
@@ -63,13 +63,13 @@ TEST_CASE("adding says what it understood") {
           "2.0 s, 8 kHz, one channel", "from 0.5 s to 1.5 s", "820 ± 2 rpm", "coolant 85 °C",
           "30 s after the start", "placement tripod", "headlamps"}) {
         INFO(said);
-        CHECK(mentions(said, part));
+        CHECK(says(said, part));
     }
     const Json r = garage.states()["recordings"][2];
     CHECK(r["speed_tag"] == Json({{"rpm", 820.0}, {"plus_minus", 2.0}}));
     CHECK(r["near"] == "upper cover");
-    CHECK(mentions(garage.done({"add", "job", "d.wav", "--state", "belt off", "--off", "fan belt off"}),
-                   "Caution: "));
+    CHECK(says(garage.done({"add", "job", "d.wav", "--state", "belt off", "--off", "fan belt off"}),
+               "Caution: "));
 }
 
 TEST_CASE("a dash gauge is 40 rpm unsure, and - is not known") {
@@ -108,9 +108,9 @@ TEST_CASE("a job starts like another and keeps it as a sister") {
 TEST_CASE("undo says what it undid, and can be undone") {
     const Garage garage;
     garage.fill();
-    CHECK(mentions(garage.done({"undo", "job"}), "Undone: added \"b.wav\" to state \"belt off\" (r2)."));
+    CHECK(says(garage.done({"undo", "job"}), "Undone: added \"b.wav\" to state \"belt off\" (r2)."));
     CHECK(garage.states()["states"].size() == 1);
-    CHECK(mentions(garage.done({"undo", "job", "--redo"}), "Done again: added \"b.wav\""));
+    CHECK(says(garage.done({"undo", "job", "--redo"}), "Done again: added \"b.wav\""));
     CHECK(garage.states()["states"].size() == 2);
     garage.done({"undo", "job"});
     garage.done({"undo", "job"});
@@ -141,8 +141,8 @@ TEST_CASE("verify passes over a stray file, but names it") {
     garage.fill();
     garage.folder().put("job/recordings/stray.wav", "x");
     const auto said = garage.done({"verify", "job"});
-    CHECK(mentions(said, "recordings/stray.wav: no recording of the job names this file"));
-    CHECK(mentions(said, "The job is whole: 2 originals checked by hash, 2 earlier versions can be read."));
+    CHECK(says(said, "recordings/stray.wav: no recording of the job names this file"));
+    CHECK(says(said, "The job is whole: 2 originals checked by hash, 2 earlier versions can be read."));
 }
 
 TEST_CASE("a day without a time stays a day") {
@@ -151,15 +151,15 @@ TEST_CASE("a day without a time stays a day") {
     garage.done({"add", "job", "a.wav", "--state", "as found", "--at", "2026-03-02"});
     garage.done({"saw", "job", "shiny", "--on", "alternator", "--for", "--at", "2026-03-03"});
     const auto shown = garage.done({"states", "job"});
-    CHECK(mentions(shown, "Date: 2026-03-01 1. as found"));
-    CHECK(mentions(shown, "recorded 2026-03-02 "));
-    CHECK_FALSE(mentions(shown, "00:00"));
+    CHECK(says(shown, "Date: 2026-03-01 1. as found"));
+    CHECK(says(shown, "recorded 2026-03-02 "));
+    CHECK_FALSE(says(shown, "00:00"));
     const Json j = garage.states();
     CHECK(j["when"] == "2026-03-01");
     CHECK(j["recordings"][0]["at"] == "2026-03-02");
     CHECK(j["saw"][0]["at"] == "2026-03-03");
     garage.done({"card", "job", "--date", "2026-03-01 10:30"});
-    CHECK(mentions(garage.done({"states", "job"}), "Date: 2026-03-01 10:30"));
+    CHECK(says(garage.done({"states", "job"}), "Date: 2026-03-01 10:30"));
 }
 
 TEST_CASE("wrong calls of new") {
@@ -263,8 +263,8 @@ TEST_CASE("control characters in names do not reach the terminal") {
     const Garage garage;
     garage.fill();
     const auto said = garage.done({"add", "job", "c.wav", "--state", "evil\x1b[31m\nname", "--note", "a\tb"});
-    CHECK_FALSE(mentions(said, "\x1b"));
-    CHECK(mentions(said, "New state \"evil [31m name\""));
+    CHECK_FALSE(says(said, "\x1b"));
+    CHECK(says(said, "New state \"evil [31m name\""));
 }
 
 TEST_CASE("a job recovered from damage is used, and that is said") {
@@ -273,7 +273,7 @@ TEST_CASE("a job recovered from damage is used, and that is said") {
     garage.folder().put("job/job.json", "{");
     const auto said = garage.run({"states", "job", "--json"});
     CHECK(said.code == 0);
-    CHECK(mentions(said.err, "job.json is damaged"));
+    CHECK(says(said.err, "job.json is damaged"));
     CHECK(Json::parse(said.out)["states"].size() == 1);
 }
 
@@ -282,5 +282,5 @@ TEST_CASE("the version names the program and its libraries") {
     const auto said = garage.done({"--version"});
     CHECK(said.starts_with("cranknote "));
     for (const char* library : {"libsndfile", "libavformat", "PortAudio", "libcrypto", "CLI11"})
-        CHECK(mentions(said, library));
+        CHECK(says(said, library));
 }

@@ -24,20 +24,20 @@ TEST_CASE("a job is packed, sent and unpacked") {
     garage.fill();
     garage.done({"card", "job", "--owner", "Mrs Smith", "--registration", "TE ST 1"});
     const auto packed = garage.done({"pack", "job"});
-    CHECK(mentions(packed, "into job.zip. A colleague opens it with cranknote unpack."));
-    CHECK(mentions(garage.done({"unpack", "job.zip", "sent"}), "into sent; 2 originals checked by hash."));
-    CHECK(mentions(garage.done({"verify", "sent"}), "The job is whole"));
+    CHECK(says(packed, "into job.zip. A colleague opens it with cranknote unpack."));
+    CHECK(says(garage.done({"unpack", "job.zip", "sent"}), "into sent; 2 originals checked by hash."));
+    CHECK(says(garage.done({"verify", "sent"}), "The job is whole"));
     auto before = garage.states();
     auto after = Json::parse(garage.done({"states", "sent", "--json"}));
     before.erase("job"), after.erase("job");
     CHECK(after == before);
     const auto without = garage.done({"pack", "job", "bare.zip", "--without-owner"});
-    CHECK(mentions(without, "Left out: title, vehicle, registration"));
-    CHECK(mentions(without, "Still in it: "));
+    CHECK(says(without, "Left out: title, vehicle, registration"));
+    CHECK(says(without, "Still in it: "));
     garage.done({"unpack", "bare.zip"});  // into bare
     CHECK(text_of(garage.folder() / "bare/job.json").find("Smith") == std::string::npos);
     CHECK(files_in(garage.folder() / "bare/history") == 0);
-    CHECK(mentions(garage.done({"verify", "bare"}), "2 originals checked by hash, 0 earlier versions"));
+    CHECK(says(garage.done({"verify", "bare"}), "2 originals checked by hash, 0 earlier versions"));
 }
 
 TEST_CASE("wrong calls of pack and unpack leave nothing behind") {
@@ -59,7 +59,7 @@ TEST_CASE("wrong calls of pack and unpack leave nothing behind") {
     CHECK(files_in(garage.folder().path()) == before);
     put_tone(garage.folder() / "job/recordings/a.wav", 200, 2);
     check_refused(garage.run({"pack", "job", "--replace"}), "was changed", 1);
-    CHECK(mentions(garage.done({"unpack", "job.zip", "whole"}), "2 originals"));
+    CHECK(says(garage.done({"unpack", "job.zip", "whole"}), "2 originals"));
 }
 
 TEST_CASE("importing looks, suggests, and adds only when told") {
@@ -79,12 +79,12 @@ TEST_CASE("importing looks, suggests, and adds only when told") {
     const auto look = garage.done({"import", "card"});
     CHECK(look.find("REC1.m4a") < look.find("fan belt off.m4a"));
     CHECK(look.find("fan belt off.m4a") < look.find("REC3.m4a"));
-    CHECK(mentions(look, "Nothing was added. To add: cranknote import JOB FOLDER"));
-    CHECK(mentions(look, "1 other file is no sound."));
+    CHECK(says(look, "Nothing was added. To add: cranknote import JOB FOLDER"));
+    CHECK(says(look, "1 other file is no sound."));
     const auto table = garage.done({"import", "job", "card"});
-    CHECK(mentions(table, "state \"fan belt off\", off: fan belt off."));
-    CHECK(mentions(table, "nobody said what was off"));
-    CHECK(mentions(table, "not for adding: "));
+    CHECK(says(table, "state \"fan belt off\", off: fan belt off."));
+    CHECK(says(table, "nobody said what was off"));
+    CHECK(says(table, "not for adding: "));
     CHECK(garage.states()["recordings"].empty());
     const Json j = Json::parse(garage.done({"import", "job", "card", "--json"}));
     REQUIRE(j["files"].size() == 4);
@@ -100,11 +100,11 @@ TEST_CASE("importing looks, suggests, and adds only when told") {
     CHECK_FALSE(j["files"][3]["trouble"].is_null());
     CHECK(garage.states()["recordings"].empty());
     const auto added = garage.done({"import", "job", "card", "--yes"});
-    CHECK(mentions(added, "Added 1 as r1. Added 2 as r2."));
+    CHECK(says(added, "Added 1 as r1. Added 2 as r2."));
     const auto after = garage.states();
     REQUIRE(after["recordings"].size() == 2);
     CHECK(after["states"][1]["off"] == Json::array({"fan belt off"}));
-    CHECK(mentions(garage.done({"import", "job", "card"}), "the same as r1"));
+    CHECK(says(garage.done({"import", "job", "card"}), "the same as r1"));
     check_refused(garage.run({"import", "card", "--yes"}), "into which job?");
     check_refused(garage.run({"import"}), "PLACES is required");
     check_refused(garage.run({"import", "job", "no folder"}), "no such folder", 1);
@@ -143,5 +143,5 @@ TEST_CASE("two programs at once lose nothing of each other") {
         auto& next = r["what"] == "left" ? left : right;
         CHECK(r["value"] == next++);
     }
-    CHECK(mentions(garage.done({"verify", "job"}), "The job is whole"));
+    CHECK(says(garage.done({"verify", "job"}), "The job is whole"));
 }

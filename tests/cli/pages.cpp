@@ -92,5 +92,5 @@ TEST_CASE("the manual page is what man takes") {
                          "' && LC_ALL=C.UTF-8 MANWIDTH=80 man --warnings -l cranknote.1 >page 2>warnings";
     CHECK(std::system(command.c_str()) == 0);
     CHECK(text_of(garage.folder() / "warnings").empty());
-    CHECK(mentions(text_of(garage.folder() / "page"), "cranknote layout check"));
+    CHECK(says(text_of(garage.folder() / "page"), "cranknote layout check"));
 }

@@ -8,6 +8,7 @@
 #include "units/error.hpp"
 
 namespace cranknote::job {
+using test::mentions;
 
 namespace {
 
@@ -41,8 +42,6 @@ std::string wrong(Job job, const Addition& a) {
     }
     return "no error";
 }
-
-bool mentions(const std::string& text, const std::string& part) { return text.find(part) != text.npos; }
 
 std::vector<std::string> state_names(const Job& job) {
     std::vector<std::string> names;

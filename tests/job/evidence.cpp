@@ -15,7 +15,7 @@ namespace {
 
 using Names = std::vector<std::string>;
 
-Addition of(const std::string& state, const std::string& file) {
+Addition addition_of(const std::string& state, const std::string& file) {
     Addition a;
     a.state = state;
     a.recording.file = "recordings/" + file;
@@ -41,24 +41,24 @@ TEST_CASE("a job becomes evidence: states with what stands still, recordings wit
     Job job;
     job.layout = test::small_layout;
     const Layout layout = layout_of(job);
-    auto cold = of("as found", "a.wav");
+    auto cold = addition_of("as found", "a.wav");
     cold.recording.coolant = Warmth::cold;
     cold.recording.rpm = SpeedTag{Rpm{820}, Rpm{2}};
     enter_recording(job, layout, cold);
-    auto off = of("belt off", "b.wav");
+    auto off = addition_of("belt off", "b.wav");
     off.off = {"fan belt off"};
     off.recording.coolant = Celsius{20};
     enter_recording(job, layout, off);
-    auto warm = of("as found", "c.wav");
+    auto warm = addition_of("as found", "c.wav");
     warm.recording.coolant = Celsius{85};
     warm.recording.placement = "tripod";
     enter_recording(job, layout, warm);
-    auto repaired = of("repaired", "d.wav");
+    auto repaired = addition_of("repaired", "d.wav");
     repaired.repaired = true;
     repaired.repaired_what = "fan belt";
     repaired.recording.placement = "tripod";
     enter_recording(job, layout, repaired);
-    auto later = of("road test", "c.wav");  // another stretch of c.wav
+    auto later = addition_of("road test", "c.wav");  // another stretch of c.wav
     later.recording.from = Seconds{10};
     enter_recording(job, layout, later);
     enter_saw(job, layout, Saw{"shiny edge", "upper cover", true, {}, ""});

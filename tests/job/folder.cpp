@@ -8,6 +8,7 @@
 #include "units/error.hpp"
 
 namespace cranknote::job {
+using test::mentions;
 using test::Scratch;
 using test::text_of;
 namespace fs = std::filesystem;
@@ -35,8 +36,6 @@ std::string error_of(const auto& act) {
     }
     return "no error";
 }
-
-bool mentions(const std::string& text, const std::string& part) { return text.find(part) != text.npos; }
 
 }  // namespace
 

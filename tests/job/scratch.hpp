@@ -25,6 +25,10 @@ inline std::string text_of(const std::filesystem::path& file) {
     return {std::istreambuf_iterator<char>(in), {}};
 }
 
+inline bool mentions(const std::string& text, const std::string& part) {
+    return text.find(part) != text.npos;
+}
+
 }  // namespace cranknote::test
 
 namespace cranknote::job {

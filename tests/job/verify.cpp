@@ -13,7 +13,7 @@ namespace fs = std::filesystem;
 namespace {
 
 /// A job with one original, of which two recordings are stretches.
-void make_job(const Scratch& scratch) {
+void make_shared_job(const Scratch& scratch) {
     auto folder = Folder::create(scratch / "job", {});
     const auto copied = copy_in(scratch.put("a.wav", "the sound"), scratch / "job/recordings",
                                 [](const Copied&) { return "a.wav"; });
@@ -42,7 +42,7 @@ Fault only_fault(const std::vector<Trouble>& troubles) {
 
 TEST_CASE("an untouched job is whole") {
     const Scratch scratch;
-    make_job(scratch);
+    make_shared_job(scratch);
     double last = 0;
     const auto v = verify(scratch / "job", [&](double share) {
         last = share;
@@ -59,7 +59,7 @@ TEST_CASE("an untouched job is whole") {
 
 TEST_CASE("a changed, touched or missing original is found, at a glance or by its hash") {
     const Scratch scratch;
-    make_job(scratch);
+    make_shared_job(scratch);
     const auto file = scratch / "job/recordings/a.wav";
     const auto time = fs::last_write_time(file);
     const Job job = Folder::open(scratch / "job").job();
@@ -97,7 +97,7 @@ TEST_CASE("a changed, touched or missing original is found, at a glance or by it
 
 TEST_CASE("a stray file is named but takes nothing away") {
     const Scratch scratch;
-    make_job(scratch);
+    make_shared_job(scratch);
     scratch.put("job/recordings/b.wav", "x");
     const auto v = verify(scratch / "job");
     CHECK(v->whole);
@@ -107,7 +107,7 @@ TEST_CASE("a stray file is named but takes nothing away") {
 
 TEST_CASE("damage in job.json and in its versions is found") {
     const Scratch scratch;
-    make_job(scratch);
+    make_shared_job(scratch);
     scratch.put("job/job.json", "{");
     auto v = verify(scratch / "job");
     CHECK_FALSE(v->whole);
@@ -119,7 +119,7 @@ TEST_CASE("damage in job.json and in its versions is found") {
 
 TEST_CASE("verifying can be stopped") {
     const Scratch scratch;
-    make_job(scratch);
+    make_shared_job(scratch);
     CHECK_FALSE(verify(scratch / "job", [](double) { return false; }).has_value());
 }
 

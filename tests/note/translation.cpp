@@ -154,7 +154,7 @@ TEST_CASE("translation: a whole job's note and the cards hold no English of ours
 
     auto typed =
         words_in("Xyz Stwo Sthree cranknote as found cold again upper cover off refitted m4a mp4 lock");
-    std::istringstream layout(text_of(SampleJob::layout()));
+    std::istringstream layout(test::text_of(SampleJob::layout()));
     for (std::string line; std::getline(layout, line);)
         if (line.starts_with("name") || line.starts_with("cautions") || line.starts_with("belt"))
             for (const auto& word : words_in(line.substr(line.find('=')))) typed.insert(word);

@@ -40,7 +40,7 @@ std::string compare_text(std::size_t columns = 56) {
                      {"as found", "upper timing cover off"}, w);
 }
 
-struct Comma : std::numpunct<char> {
+struct DecimalComma : std::numpunct<char> {
     char do_decimal_point() const override { return ','; }
 };
 
@@ -92,7 +92,7 @@ TEST_CASE("words: hostile names cannot drive the terminal", "[note][words]") {
 
 TEST_CASE("words: the same under a locale with decimal commas", "[note][words]") {
     const auto before = compare_text();
-    const auto kept = std::locale::global(std::locale(std::locale::classic(), new Comma));
+    const auto kept = std::locale::global(std::locale(std::locale::classic(), new DecimalComma));
     const auto after = compare_text();
     std::locale::global(kept);
     CHECK(before == after);

@@ -181,7 +181,7 @@ double surprise(const std::vector<const Choice*>& set, const Parameters& w, doub
     return set.empty() ? 0.0 : sum / static_cast<double>(set.size());
 }
 
-struct Options {
+struct FitOptions {
     std::string keep;
     double ridge = 3.0;
     int folds = 5, cases = 480, trouble = 200;
@@ -189,7 +189,7 @@ struct Options {
 };
 
 /// Engines left out in turn: how surprised the rest's weights are by them, at several temperatures.
-void cross_validate(const std::vector<Choice>& choices, const Options& o) {
+void cross_validate(const std::vector<Choice>& choices, const FitOptions& o) {
     const double temperatures[] = {1.0, 1.15, 1.3, 1.5, 1.8};
     std::array<double, std::size(temperatures)> sum{};
     for (int fold = 0; fold < o.folds; ++fold) {
@@ -205,7 +205,7 @@ void cross_validate(const std::vector<Choice>& choices, const Options& o) {
     fmt::print("\n");
 }
 
-Gathered gather_all(const Options& o) {
+Gathered gather_all(const FitOptions& o) {
     Gathered g;
     for (int i = 0; i < o.cases; ++i)
         gather(g, make_speed_take(simulate::Set::tune, simulate::Purpose::speed, i, o.keep), i);
@@ -223,7 +223,7 @@ Gathered gather_all(const Options& o) {
     return g;
 }
 
-void run(const Options& o) {
+void run(const FitOptions& o) {
     auto g = gather_all(o);
     for (auto& c : g.choices)
         for (auto& h : c.hypotheses)
@@ -243,7 +243,7 @@ void run(const Options& o) {
 
 void add_speed_fit(CLI::App& app) {
     auto* mode = app.add_subcommand("fit", "Fit the choice among multiples on the set tune");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<FitOptions>();
     mode->add_option("--keep", o->keep, "a folder that keeps the recordings made, for the next run");
     mode->add_option("--ridge", o->ridge, "weight of the squared weights");
     mode->add_option("--cases", o->cases, "of purpose speed");

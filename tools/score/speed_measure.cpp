@@ -33,12 +33,6 @@ struct Options {
     bool cylinders_unknown = false;
 };
 
-simulate::Purpose purpose_named(const std::string& name) {
-    for (const auto p : simulate::all_purposes())
-        if (simulate::name_of(p) == name) return p;
-    throw std::invalid_argument("no such purpose: " + name);
-}
-
 void progress(int done, int all) {
     if (done % 10 == 0 || done == all) fmt::print(stderr, "\r{} of {} ", done, all);
     if (done == all) fmt::print(stderr, "\n");
@@ -52,7 +46,7 @@ std::vector<SpeedResult> results_of(const Options& o) {
         return results;
     }
     const auto set = o.set == "tune" ? simulate::Set::tune : simulate::Set::score;
-    const auto purpose = purpose_named(o.purpose);
+    const auto purpose = simulate::purpose_named(o.purpose);
     const int to = std::min(o.from + o.count, simulate::cases_in(purpose));
     for (int i = o.from; i < to; ++i) {
         results.push_back(result_of(make_speed_take(set, purpose, i, o.keep), !o.cylinders_unknown));

@@ -23,12 +23,6 @@ std::string share(int hits, int all) {
                        100 * (middle + half), hits, all);
 }
 
-double quantile(std::vector<double> v, double q) {
-    if (v.empty()) return 0.0;
-    std::sort(v.begin(), v.end());
-    return v[std::min(v.size() - 1, static_cast<std::size_t>(q * static_cast<double>(v.size())))];
-}
-
 template <class Condition>
 int count(const Results& r, Condition condition) {
     return static_cast<int>(std::count_if(r.begin(), r.end(), condition));
@@ -100,6 +94,12 @@ void wrong_ones(std::ostream& out, const Results& all) {
 }
 
 }  // namespace
+
+double quantile(std::vector<double> v, double q) {
+    if (v.empty()) return 0.0;
+    std::sort(v.begin(), v.end());
+    return v[std::min(v.size() - 1, static_cast<std::size_t>(q * static_cast<double>(v.size())))];
+}
 
 void report(std::ostream& out, const Results& results) {
     const auto running = those(results, [](const auto& r) { return r.runs; });

@@ -32,6 +32,9 @@ struct SpeedResult {
 
 [[nodiscard]] SpeedResult result_of(const SpeedTake& take, bool cylinders_known);
 
+/// The value below which a share of q lies, 0 for none.
+[[nodiscard]] double quantile(std::vector<double> values, double q);
+
 /// The tables.
 void report(std::ostream& out, const std::vector<SpeedResult>& results);
 

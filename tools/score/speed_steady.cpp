@@ -9,13 +9,14 @@
 
 #include "speed/from_sound.hpp"
 #include "speed_modes.hpp"
+#include "speed_result.hpp"
 #include "speed_takes.hpp"
 
 namespace cranknote::score {
 
 namespace {
 
-struct Options {
+struct SteadyOptions {
     std::string set = "tune", keep;
     int first = 0, cases = 240;
 };
@@ -41,13 +42,7 @@ double true_spread(const simulate::TakeTruth& t, std::pair<Seconds, Seconds> use
     return std::sqrt(s) / my;
 }
 
-double quantile(std::vector<double> v, double q) {
-    if (v.empty()) return 0.0;
-    std::sort(v.begin(), v.end());
-    return v[static_cast<std::size_t>(q * static_cast<double>(v.size() - 1))];
-}
-
-void run(const Options& o) {
+void run(const SteadyOptions& o) {
     const auto set = o.set == "tune" ? simulate::Set::tune : simulate::Set::score;
     std::map<std::string, Course> by;
     std::vector<double> spread_error;
@@ -84,7 +79,7 @@ void run(const Options& o) {
 
 void add_speed_steady(CLI::App& app) {
     auto* mode = app.add_subcommand("steady", "Hunting found and falsely said; how even the cylinders sound");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<SteadyOptions>();
     mode->add_option("--set", o->set, "tune or score")->check(CLI::IsMember({"tune", "score"}));
     mode->add_option("--first", o->first, "first case");
     mode->add_option("--cases", o->cases, "how many cases");

@@ -32,7 +32,7 @@ struct Count {
     }
 };
 
-struct Options {
+struct TogetherOptions {
     std::string set = "tune", purpose = "unchanged";
     int first = 0, cases = 60;
     bool cylinders_unknown = false;
@@ -56,17 +56,11 @@ std::vector<SpeedReading> settled(const simulate::Case& c, const std::vector<Spe
     return out;
 }
 
-simulate::Purpose purpose_named(const std::string& name) {
-    for (const auto p : simulate::all_purposes())
-        if (simulate::name_of(p) == name) return p;
-    throw std::invalid_argument("no such purpose: " + name);
-}
-
-void run(const Options& o) {
+void run(const TogetherOptions& o) {
     const auto set = o.set == "tune" ? simulate::Set::tune : simulate::Set::score;
     Count before, after;
     for (int i = o.first; i < o.first + o.cases; ++i) {
-        const auto c = simulate::make_case(set, purpose_named(o.purpose), i);
+        const auto c = simulate::make_case(set, simulate::purpose_named(o.purpose), i);
         SpeedSettings s;
         if (!o.cylinders_unknown) s.cylinders = c.cylinders;
         s.stroke = c.layout_toml.find("stroke = 2") != std::string::npos ? 2 : 4;
@@ -93,7 +87,7 @@ void run(const Options& o) {
 void add_speed_together(CLI::App& app) {
     auto* mode =
         app.add_subcommand("together", "How recordings of one engine help each other to the multiple");
-    auto o = std::make_shared<Options>();
+    auto o = std::make_shared<TogetherOptions>();
     mode->add_option("--set", o->set, "tune or score")->check(CLI::IsMember({"tune", "score"}));
     mode->add_option("--purpose", o->purpose, "unchanged, fault_moved, ...: any with several takes");
     mode->add_option("--first", o->first, "first case");

@@ -9,7 +9,7 @@ namespace cranknote::simulate {
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// One syllable: a voice's pulses ringing in three formants, and now and then a hiss before it.
 void syllable(Wave& out, double at, double seconds, double pitch, double rate, Dice& dice) {

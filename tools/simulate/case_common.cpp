@@ -47,6 +47,13 @@ Fault draw_fault(const Engine& engine, Dice& dice) {
     return f;
 }
 
+void take_off(const Engine& engine, const std::string& pull, std::vector<std::string>& off) {
+    if (std::find(off.begin(), off.end(), pull) != off.end()) return;
+    if (const auto* p = engine.pull(pull))
+        for (const auto& first : p->requires_) take_off(engine, first, off);
+    off.push_back(pull);
+}
+
 double idle_in(const Engine& engine, const TrueState& state, double off) {
     const double load = load_of(circumstances(engine, state));
     return engine.idle_rpm * (1.0 + off) * (1.0 - 0.06 * (load - 1.0));

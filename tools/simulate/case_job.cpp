@@ -13,13 +13,6 @@ struct Step {
     std::vector<bool> faults;
 };
 
-void require(const Engine& e, const std::string& pull, std::vector<std::string>& off) {
-    if (std::find(off.begin(), off.end(), pull) != off.end()) return;
-    if (const auto* p = e.pull(pull))
-        for (const auto& r : p->requires_) require(e, r, off);
-    off.push_back(pull);
-}
-
 /// A load or a check without tools that this engine can do.
 std::string draw_check(const Engine& e, Dice& dice) {
     std::vector<std::string> checks{"clutch-down"};
@@ -60,7 +53,7 @@ std::vector<Step> draw_steps(const Engine& e, const std::vector<Fault>& guilty, 
     }
     std::vector<std::string> off;
     const auto pull_off = [&](const std::string& name) {
-        require(e, name, off);
+        take_off(e, name, off);
         TrueState s;
         s.name = name;
         s.off = off;

@@ -20,13 +20,6 @@ struct Pair {
     std::optional<char> fault_side;
 };
 
-void require(const Engine& e, const std::string& pull, std::vector<std::string>& off) {
-    if (std::find(off.begin(), off.end(), pull) != off.end()) return;
-    if (const auto* p = e.pull(pull))
-        for (const auto& r : p->requires_) require(e, r, off);
-    off.push_back(pull);
-}
-
 /// Checks under which a fault is heard at all.
 std::vector<std::string> needed_checks(const Engine& e, const Fault& f) {
     if (sounds_in(e, f, {})) return {};
@@ -51,7 +44,7 @@ void healthy_off(const Engine& e, Pair& p, Dice& dice) {
     p.relation = Relation::healthy_off;
     if (e.pulls.empty()) return unchanged(e, p, dice);
     const auto& pull = e.pulls[static_cast<std::size_t>(dice.pick(static_cast<int>(e.pulls.size())))];
-    require(e, pull.name, p.b.off);
+    take_off(e, pull.name, p.b.off);
     p.b.name = pull.name;
 }
 
@@ -77,7 +70,7 @@ void telling(const Engine& e, Pair& p, Dice& dice) {
     p.a.with = needed_checks(e, f);
     const auto pulls = silenced_by(e, f);
     if (!pulls.empty() && p.a.with.empty()) {
-        for (const auto& name : pulls) require(e, name, p.b.off);
+        for (const auto& name : pulls) take_off(e, name, p.b.off);
         p.b.name = pulls.front();
     } else if (!p.a.with.empty() && dice.chance(0.7)) {
         p.b.name = "without " + p.a.with.front();  // its load or pedal is what switches it off

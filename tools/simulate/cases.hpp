@@ -31,6 +31,9 @@ struct CaseKey {
 /// something can be taken off that silences it.
 [[nodiscard]] Fault draw_fault(const Engine& engine, Dice& dice);
 
+/// Adds the pull, and before it what has to come off first, to what is `off`.
+void take_off(const Engine& engine, const std::string& pull, std::vector<std::string>& off);
+
 /// An idle of the engine as it is in that state: loads and drag move it by a few per cent; `off` by which it
 /// is warmer.
 [[nodiscard]] double idle_in(const Engine& engine, const TrueState& state, double off);

@@ -9,7 +9,7 @@ namespace cranknote::simulate {
 
 namespace {
 
-constexpr double turn = 2.0 * std::numbers::pi;
+constexpr double full_turn = 2.0 * std::numbers::pi;
 
 /// Stick-slip: a structure's pitch with harmonics, wandering by itself, flaring up and dying away.
 FaultSound squeal(FaultScene& s) {
@@ -28,7 +28,7 @@ FaultSound squeal(FaultScene& s) {
         }
         phase += hz * (1.0 + restless * drift) / s.rate();
         const double strength =
-            std::max(0.15, 1.0 + 0.35 * flutter) * (1.0 + pulley * std::sin(turn * turns[i]));
+            std::max(0.15, 1.0 + 0.35 * flutter) * (1.0 + pulley * std::sin(full_turn * turns[i]));
         f.wave[i] =
             table.at(phase) * static_cast<float>(strength) * std::min(1.0F, 2.0F * s.speed.at(i, s.rate()));
     }

@@ -15,12 +15,6 @@ namespace {
 using namespace cranknote;
 using namespace cranknote::simulate;
 
-Purpose purpose_named(const std::string& name) {
-    for (const auto p : all_purposes())
-        if (name_of(p) == name) return p;
-    throw Error("no such purpose", name, "simulate --list prints them", Error::Kind::wrong_call);
-}
-
 std::string text_of(const std::string& file) {
     std::ifstream in(file, std::ios::binary);
     std::ostringstream text;

@@ -11,7 +11,7 @@ namespace cranknote::simulate {
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A smooth random response, the same for one phone: a linear-phase filter of 255 points from a curve of dips
 /// and rises.

@@ -9,7 +9,7 @@ namespace cranknote::simulate {
 namespace {
 
 constexpr double sound_speed = 343.0;  // m/s at 20 °C
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 double between(const Spot& a, const Spot& b) {
     return std::hypot(a.x - b.x, std::hypot(a.y - b.y, a.z - b.z));

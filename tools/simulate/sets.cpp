@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "simulate/cases.hpp"
+#include "units/error.hpp"
 
 namespace cranknote::simulate {
 
@@ -49,6 +50,12 @@ const std::vector<Purpose>& all_purposes() {
         return v;
     }();
     return all;
+}
+
+Purpose purpose_named(const std::string& name) {
+    for (const auto p : all_purposes())
+        if (name_of(p) == name) return p;
+    throw Error("no such purpose", name, "simulate --list prints them", Error::Kind::wrong_call);
 }
 
 int cases_in(Purpose purpose) { return row_of(purpose).cases; }

@@ -43,6 +43,8 @@ struct Case {
 [[nodiscard]] std::string name_of(Set set);
 [[nodiscard]] std::string name_of(Purpose purpose);
 [[nodiscard]] const std::vector<Purpose>& all_purposes();
+/// The purpose that `name_of` calls so; throws Error.
+[[nodiscard]] Purpose purpose_named(const std::string& name);
 
 /// How many cases a set has for a purpose, and the first how many of them the everyday check uses.
 [[nodiscard]] int cases_in(Purpose purpose);

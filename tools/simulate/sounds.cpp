@@ -9,7 +9,7 @@ namespace cranknote::simulate {
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 struct Corner {
     double cosine, alpha;
