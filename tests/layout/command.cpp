@@ -30,13 +30,13 @@ Answer run(const std::string& arguments, bool with_errors = false) {
     return a;
 }
 
-const std::string preset = CRANKNOTE_SOURCE_DIR "/samples/layouts/four-toothed-belt.toml";
+const std::string preset_path = CRANKNOTE_SOURCE_DIR "/samples/layouts/four-toothed-belt.toml";
 const std::string bad = CRANKNOTE_SOURCE_DIR "/tests/data/bad/layout_cam_teeth.toml";
 
 }  // namespace
 
 TEST_CASE("layout check prints the table of ratios, narrow enough for a phone") {
-    const auto a = run("check " + preset);
+    const auto a = run("check " + preset_path);
     CHECK(a.code == 0);
     CHECK(a.out.find("  intake cam wheel                 0.500× exact\n") != std::string::npos);
     CHECK(a.out.find("  tooth mesh                       22.00× exact\n") != std::string::npos);
@@ -51,7 +51,7 @@ TEST_CASE("layout check prints the table of ratios, narrow enough for a phone") 
 }
 
 TEST_CASE("layout check --json has the same ratios with their limits") {
-    const auto a = run("check --json " + preset);
+    const auto a = run("check --json " + preset_path);
     CHECK(a.code == 0);
     const auto j = nlohmann::json::parse(a.out);
     CHECK(j["schema"] == 1);
