@@ -128,11 +128,11 @@ TrackedEvidence weigh_tracked(const Grounds& g, const std::vector<Cause>& causes
     const auto way = way_of(g, states, complaint);
     const auto group = group_of(complaint);
     const double healthy = log_healthy(g, group, way);
-    const double prominent = prominence_log_odds(g.l, complaint.finding);
+    const double how_prominent = prominence_log_odds(g.l, complaint.finding);
     TrackedEvidence e;
     for (const auto& c : causes)
-        e.cause.push_back(log_features(g, c, group) + log_way(g, c, way) + prominent - healthy);
-    e.something_else = log_features(g, something_else(), group) + log_way_else(g, way) + prominent - healthy;
+        e.cause.push_back(log_features(g, c, group) + log_way(g, c, way) + how_prominent - healthy);
+    e.something_else = log_features(g, something_else(), group) + log_way_else(g, way) + how_prominent - healthy;
     return e;
 }
 
