@@ -247,8 +247,8 @@ PickupReading speed_from_pickup(std::span<const float> x, SampleRate rate, const
     speed.mean = Rpm{count / r.pulses_per_turn / minutes};
     speed.running.used = {at.front(), at.back()};
     // Only the first and the last pulse's time count; each is as sure as intervals scatter, or as a sample.
-    const double sure = std::max(median_of(jitter), 1.0 / rate.value());
-    const Rpm half = *speed.mean * (1.96 * sure / (minutes * 60.0));
+    const double scatter = std::max(median_of(jitter), 1.0 / rate.value());
+    const Rpm half = *speed.mean * (1.96 * scatter / (minutes * 60.0));
     speed.interval = {*speed.mean - half, *speed.mean + half};
     fill_range(r);
     fill_running(r, Seconds{static_cast<double>(x.size()) / rate.value()});
