@@ -173,6 +173,10 @@ void add_bumps(const Context& c, double octaves, double weight) {
         cell.change =
             both_changed(rb->level - ra->level, level(c.b) - level(c.a) - c.alignment.at(Hertz{middle}));
         cell.error = error_of(c, c.spread.bump, middle, *ra, *rb);
+        if (cell.change < 0.0)
+            cell.loud = cell.prominence_a, cell.left = cell.prominence_b;
+        else
+            cell.loud = cell.prominence_b, cell.left = cell.prominence_a;
         c.out.push_back(cell);
     }
 }
@@ -219,6 +223,11 @@ void add_family(const Context& c, CellKind kind, double place, double low, doubl
         if (std::none_of(cell.members.begin(), cell.members.end(),
                          [&](double q) { return std::abs(q / m.place - 1.0) < 1e-3; }))
             cell.members.push_back(m.place);
+    }
+    const bool fell = cell.change < 0.0;
+    for (const auto& m : members) {
+        const double loud = fell ? m.prominence_a : m.prominence_b;
+        if (loud > cell.loud) cell.loud = loud, cell.left = fell ? m.prominence_b : m.prominence_a;
     }
     const double n = static_cast<double>(members.size());
     const double shared = c.spread.common;

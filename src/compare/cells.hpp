@@ -21,7 +21,10 @@ struct Cell {
     double place = 0.0;            ///< ratio (tone_ratio, beat) or Hz (tone_hz): the family's fundamental
     std::vector<double> members;   ///< places of the family that were read, `place` first
     double a = 0.0, b = 0.0;       ///< mean levels, dB, not aligned
-    double prominence_a = 0.0, prominence_b = 0.0;
+    double prominence_a = 0.0, prominence_b = 0.0;  ///< the most of any member
+    /// How far it stands out in one member: the clearest where it is louder, and what that one holds where it
+    /// is quieter.
+    double loud = 0.0, left = 0.0;
     double change = 0.0;      ///< dB, b - a, aligned
     double error = 1.0;       ///< its standard deviation when nothing changed
     double weight = 1.0;      ///< how much is expected of its kind, set before any sound is seen

@@ -63,9 +63,7 @@ Verdict verdict_of(const Cell& c, bool flagged) {
         if (fell) return c.change <= -band_gone ? Verdict::gone : Verdict::weaker;
         return c.change >= band_gone ? Verdict::fresh : Verdict::stronger;
     }
-    const double left = fell ? c.prominence_b : c.prominence_a;
-    const double loud = fell ? c.prominence_a : c.prominence_b;
-    const bool absent = left < std::max(absent_prominence, 0.25 * loud);
+    const bool absent = c.left < std::max(absent_prominence, 0.25 * c.loud);
     if (fell) return absent ? Verdict::gone : Verdict::weaker;
     return absent ? Verdict::fresh : Verdict::stronger;
 }

@@ -7,8 +7,9 @@ namespace cranknote {
 
 std::string plain_number(double value, int digits) {
     char buffer[40];
-    std::snprintf(buffer, sizeof buffer, "%.*f", digits, value);
+    std::snprintf(buffer, sizeof buffer, "%.*f", digits, std::abs(value));
     std::string s = buffer;
+    if (value < 0.0 && s.find_first_of("123456789") != s.npos) s.insert(0, "\u2212");
     std::replace(s.begin(), s.end(), ',', '.');
     return s;
 }

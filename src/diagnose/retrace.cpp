@@ -28,15 +28,9 @@ std::optional<Level> tone_in(const Portrait& p, double ratio) {
     return tone_level(p.tones_ratio, ratio, reach);
 }
 
-/// The strongest reading of a beat among the carrier bands that overlap the sound.
-std::optional<Level> beat_in(const Portrait& p, double ratio, Hertz low, Hertz high) {
-    std::optional<Level> best;
-    for (const auto& band : p.beats) {
-        if (band.low >= high || band.high <= low) continue;
-        const auto l = beat_level(band, ratio, reach);
-        if (l && (!best || l->prominence > best->prominence)) best = l;
-    }
-    return best;
+std::optional<Level> beat_in(const Portrait& p, double ratio, std::size_t carrier) {
+    if (carrier >= p.beats.size()) return std::nullopt;
+    return beat_level(p.beats[carrier], ratio, reach);
 }
 
 template <class Read>
@@ -50,6 +44,21 @@ std::optional<Place> mean_over(const std::vector<Take>& side, Read read) {
     }
     const auto n = static_cast<double>(side.size());
     return Place{sum.level / n, sum.prominence / n};
+}
+
+/// Of the carrier bands that overlap the sound, the one in which it beats most clearly; the other side is
+/// read in that one too, since the best of several of its own would be chance where the beat is gone.
+std::optional<std::size_t> carrier_of(const Finding& f, const std::vector<Take>& side) {
+    std::optional<std::size_t> best;
+    double most = 0.0;
+    const auto& bands = side.front().portrait->beats;
+    for (std::size_t i = 0; i < bands.size(); ++i) {
+        if (bands[i].low >= f.high || bands[i].high <= f.low) continue;
+        const auto there =
+            mean_over(side, [&](const Portrait& p) { return beat_in(p, f.beat_ratio->value(), i); });
+        if (there && (!best || there->prominence > most)) best = i, most = there->prominence;
+    }
+    return best;
 }
 
 double error_of(double spread, std::size_t a, std::size_t b) {
@@ -99,9 +108,9 @@ Retraced read_again(const Finding& f, const Comparison& comparison, const std::v
         both([&](const Portrait& p) { return tone_in(p, *k); }, tone_there, spread.tone);
         return r;
     }
-    if (f.beat_ratio &&
-        both([&](const Portrait& p) { return beat_in(p, f.beat_ratio->value(), f.low, f.high); }, beat_there,
-             spread.beat))
+    const auto carrier = f.beat_ratio ? carrier_of(f, a) : std::nullopt;
+    if (carrier && both([&](const Portrait& p) { return beat_in(p, f.beat_ratio->value(), *carrier); },
+                        beat_there, spread.beat))
         return r;
     const auto band = [&](const Portrait& p) { return band_level(p, f.low, f.high); };
     const auto x = mean_over(a, band), y = mean_over(b, band);
