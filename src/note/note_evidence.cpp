@@ -174,9 +174,7 @@ void suspects_of(Writing& w, const std::vector<Suspect>& suspects, const std::st
     if (!of_what.empty()) w.add(document::Heading{of_what, true});
     const auto shown = shown_suspects(suspects, most_suspects, least_probability);
     if (!shown.shared_for.empty() || !shown.shared_against.empty()) {
-        std::vector<std::string> names;
-        for (const auto* s : tied_group(suspects)) names.push_back(w.say.found(s->cause));
-        document::Entry shared{"", capital(w.say(Say::shared_reasons, {{"list", listed(names, w.say)}})), {}};
+        document::Entry shared{"", capital(shared_title(shown, w.say)), {}};
         add_reasons(shared.items, w, shown.shared_for, shown.shared_against);
         w.add(std::move(shared));
     }

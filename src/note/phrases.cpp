@@ -333,7 +333,8 @@ const std::vector<Pattern>& patterns() {
 
 bool may_stand(std::string_view place, std::string_view text) {
     if (text.empty()) return false;
-    const bool digit = (text[0] >= '0' && text[0] <= '9') || text[0] == '-' || text[0] == '+';
+    const bool digit =
+        (text[0] >= '0' && text[0] <= '9') || text[0] == '-' || text[0] == '+' || text.starts_with("\u2212");
     if (place == "number" || place == "times" || place == "slope" || place == "from" || place == "to")
         return digit && text.find(' ') == std::string_view::npos;
     return true;

@@ -73,6 +73,7 @@ enum class Say {
     suspects_rest,
     tied,
     shared_reasons,
+    shared_by_all,
     conclusion_nothing,
     conclusion_open,
     conclusion_tie,

@@ -69,6 +69,7 @@ constexpr std::array<SentenceRow, row_count> english{{
     {Say::suspects_rest, "suspects_rest", "All others together: {percent}."},
     {Say::tied, "tied", "These recordings cannot tell it from {list}."},
     {Say::shared_reasons, "shared_reasons", "What {list} have in common"},
+    {Say::shared_by_all, "shared_by_all", "What these suspects have in common"},
     {Say::conclusion_nothing, "conclusion_nothing", "Nothing stands out."},
     {Say::conclusion_open, "conclusion_open", "Open: no cause is likely enough to be named."},
     {Say::conclusion_tie, "conclusion_tie", "A tie: {list} fit equally well."},

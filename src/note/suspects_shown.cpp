@@ -58,9 +58,15 @@ ShownSuspects shown_suspects(const std::vector<Suspect>& suspects, std::size_t m
         else
             out.rest += s.probability;
     }
-    auto group = tied_group(suspects);
+    std::vector<const Suspect*> reasoned;
+    for (const auto* s : shown)
+        if (!s->evidence_for.empty() || !s->evidence_against.empty()) reasoned.push_back(s);
+    auto& group = out.sharing;
+    group = tied_group(suspects);
     std::erase_if(group,
                   [&](const auto* s) { return std::find(shown.begin(), shown.end(), s) == shown.end(); });
+    if (group.size() < 2) group = reasoned;
+    out.all_share = group.size() >= reasoned.size();
     out.shared_for = shared_by(group, [](const Suspect& s) -> const Texts& { return s.evidence_for; });
     out.shared_against =
         shared_by(group, [](const Suspect& s) -> const Texts& { return s.evidence_against; });
@@ -79,6 +85,13 @@ ShownSuspects shown_suspects(const std::vector<Suspect>& suspects, std::size_t m
         out.each.push_back(std::move(one));
     }
     return out;
+}
+
+std::string shared_title(const ShownSuspects& shown, const Sentences& say) {
+    if (shown.all_share && shown.sharing.size() > 2) return say(Say::shared_by_all);
+    std::vector<std::string> names;
+    for (const auto* s : shown.sharing) names.push_back(say.found(s->cause));
+    return say(Say::shared_reasons, {{"list", listed(names, say)}});
 }
 
 }  // namespace cranknote

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "diagnose/diagnose.hpp"
+#include "note/sentences.hpp"
 
 namespace cranknote {
 
@@ -16,15 +17,20 @@ struct ShownSuspect {
 };
 
 struct ShownSuspects {
-    /// What speaks for, and against, all that the data cannot tell from the first; empty where nothing does.
-    std::vector<std::string> shared_for, shared_against;
-    std::vector<ShownSuspect> each;  ///< the most probable first
-    double rest = 0.0;               ///< probability of those that are not shown, summed
+    /// Those whose common reasons are said once: all that the data cannot tell from the first or, without a
+    /// tie, all that are shown with reasons.
+    std::vector<const Suspect*> sharing;
+    bool all_share = false;                               ///< none with reasons is shown besides
+    std::vector<std::string> shared_for, shared_against;  ///< what speaks for, and against, all of `sharing`
+    std::vector<ShownSuspect> each;                       ///< the most probable first
+    double rest = 0.0;                                    ///< probability of those that are not shown, summed
 };
 
 /// At most `most`; beyond the first only those of `least` and more. Points into `suspects`.
 [[nodiscard]] ShownSuspects shown_suspects(const std::vector<Suspect>& suspects, std::size_t most,
                                            double least);
+/// What stands over the shared reasons.
+[[nodiscard]] std::string shared_title(const ShownSuspects& shown, const Sentences& say);
 
 /// The first suspect and those that cannot be told from it, directly or through another; alone without a tie.
 [[nodiscard]] std::vector<const Suspect*> tied_group(const std::vector<Suspect>& suspects);

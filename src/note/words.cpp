@@ -129,9 +129,7 @@ void add_suspects(Page& page, const std::vector<Suspect>& suspects, const Wordin
     page.heading(w.say(Say::suspects_heading));
     const auto shown = shown_suspects(suspects, w.most_suspects, worth_a_word);
     if (!shown.shared_for.empty() || !shown.shared_against.empty()) {
-        std::vector<std::string> names;
-        for (const auto* s : tied_group(suspects)) names.push_back(s->cause);
-        page.item("      ", w.say(Say::shared_reasons, {{"list", listed(names, w.say)}}) + ":");
+        page.item("      ", shared_title(shown, w.say) + ":");
         add_reasons(page, shown.shared_for, shown.shared_against);
     }
     for (const auto& s : shown.each) add_suspect(page, s, w.say);

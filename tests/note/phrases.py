@@ -8,9 +8,10 @@ import sys
 
 # What speaks to the reader of a note. Errors of wrong calls, keys of tables and sources of numbers do not.
 FILES = ["diagnose/*.cpp", "compare/compare.cpp", "compare/range.cpp", "portrait/usability.cpp",
-         "portrait/running_remarks.cpp", "layout/lines.cpp", "layout/off.cpp"]
+         "portrait/running_remarks.cpp", "layout/lines.cpp", "layout/off.cpp", "job/analysis.cpp", "job/evidence.cpp"]
 NOT_SAID = re.compile(r"\.source\b|answers\[|throw Error|fail_unknown|#include|must_have|with\.contains|"
-                      r"Error::Kind|advice|engine_names|names\.size|Lines |only_with|find\(\"warm\"\)|codec|concerns\(")
+                      r"Error::Kind|advice|engine_names|names\.size|Lines |only_with|find\(\"warm\"\)|codec|concerns\(|"
+                      r"said\(|Cache cache|\"file: |layout\.toml")
 # Names, not sentences: parts of the engine, checks, and words that are put together with others.
 NAMES = {"valve train", "crank", "injection", "exhaust", "intake", "ignition", "clutch", "outside", "ac-on", "lock",
          "lamps-on", "mist", "run-up", "clutch-down", "cylinder-cut", "shut-off", "warm", "held-speed", "in-gear"}
