@@ -81,7 +81,7 @@ bool Program::heed() {
     heed_.x = io.MousePos.x;
     heed_.y = io.MousePos.y;
     heed_.keys = window_.keys_seen();
-    heed_.characters += io.InputQueueCharacters.Size;
+    heed_.characters = window_.characters_seen();
     heed_.buttons += ImGui::IsMouseReleased(0) ? 1 : 0;
     heed_.wheel += io.MouseWheel != 0 ? 1 : 0;
     return !(heed_ == before) || ImGui::IsAnyMouseDown();

@@ -114,6 +114,7 @@ void Window::begin_frame() {
         keys_seen_ += e.kind == KeyEvent::Kind::press ? 1 : 0;
     }
     ImGui::NewFrame();
+    characters_seen_ += ImGui::GetIO().InputQueueCharacters.Size;  // before a text field empties the queue
 }
 
 void Window::end_frame() {

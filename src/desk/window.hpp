@@ -60,8 +60,9 @@ class Window {
     void keyed(const KeyEvent& event) { keys_.put(event); }
     /// Keys wait for a frame of their own.
     [[nodiscard]] bool keys_wait() const { return !keys_.empty(); }
-    /// How many presses frames were given so far.
+    /// How many presses, and typed characters, frames were given so far.
     [[nodiscard]] long keys_seen() const { return keys_seen_; }
+    [[nodiscard]] long characters_seen() const { return characters_seen_; }
 
   private:
     GLFWwindow* window_ = nullptr;
@@ -69,7 +70,7 @@ class Window {
     std::vector<std::string> dropped_;
     std::unique_ptr<ImFontAtlas> atlas_;
     KeyQueue keys_;
-    long keys_seen_ = 0;
+    long keys_seen_ = 0, characters_seen_ = 0;
     unsigned frame_buffer_ = 0, texture_ = 0;
 };
 
