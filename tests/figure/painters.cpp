@@ -26,6 +26,23 @@ std::string svg_facts(const std::string& svg) {
     return output;
 }
 
+/// How alike two painted figures are: the normalised cross correlation of their pixels (1: the same), by
+/// ImageMagick, the SVG drawn by librsvg.
+double alike(const std::string& png, const std::string& svg) {
+    std::ofstream("test_figure.svg") << svg;
+    std::ofstream("test_figure.png", std::ios::binary) << png;
+    FILE* pipe = popen(
+        "rsvg-convert test_figure.svg -b white -o test_figure_svg.png && "
+        "compare -metric NCC test_figure.png test_figure_svg.png null: 2>&1",
+        "r");
+    REQUIRE(pipe != nullptr);
+    double found = -1.0;
+    CHECK(std::fscanf(pipe, "%lf", &found) == 1);
+    pclose(pipe);
+    for (const char* name : {"test_figure.svg", "test_figure.png", "test_figure_svg.png"}) std::remove(name);
+    return found;
+}
+
 std::uint32_t big_endian(const std::string& bytes, std::size_t at) {
     std::uint32_t v = 0;
     for (std::size_t i = 0; i < 4; ++i) v = (v << 8) | static_cast<unsigned char>(bytes.at(at + i));
@@ -70,6 +87,19 @@ TEST_CASE("png: the size asked for, and painted", "[figure][png]") {
     CHECK(big_endian(png, 16) == 1200);
     CHECK(big_endian(png, 20) == 840);
     CHECK(png.size() > 20000);  // an empty page of this size packs into less than 5 kB
+}
+
+TEST_CASE("svg and png: the same picture", "[figure][svg][png]") {
+    const auto figure = comparison_figure(test::example_comparison());
+    ComparisonView other;
+    other.a = "cold";  // one word of another figure
+    const auto worded = comparison_figure(test::example_comparison(), other);
+    const Size size{800, 560};
+    const double same = alike(png_of(figure, size, {}, 1.0), svg_of(figure, size));
+    const double differs = alike(png_of(worded, size, {}, 1.0), svg_of(figure, size));
+    INFO("the same figure " << same << ", another word in it " << differs);
+    CHECK(same > 0.9);
+    CHECK(differs < same);
 }
 
 TEST_CASE("png: a size beyond memory is an error, not a crash", "[figure][png]") {
