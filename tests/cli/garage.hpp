@@ -60,7 +60,7 @@ inline void check_refused(const Said& said, const std::string& part, int code = 
     CHECK(said.out.empty());
     CHECK(std::count(said.err.begin(), said.err.end(), '\n') == 1);
     CHECK(said.err.starts_with("cranknote: "));
-    CHECK(mentions(said.err, part));
+    CHECK(says(said.err, part));
 }
 
 }  // namespace cranknote::test
