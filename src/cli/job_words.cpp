@@ -61,7 +61,8 @@ void print_complaint(std::ostream& out, const ComplaintVerdict& c) {
 void print_repair(std::ostream& out, const RepairVerdict& r) {
     print_line(out, "");
     std::string text = "After the repair (" + r.state + "): " + std::string(name_of(r.verdict));
-    if (r.left_at_most) text += "; left at most " + change_text(*r.left_at_most) + " of it";
+    if (r.left_at_most && r.left_at_most->value() < 0.0)
+        text += "; what may be left of it is at least " + level_text(-*r.left_at_most) + " weaker";
     print_line(out, text + ".");
     for (const auto& why : r.why) print_line(out, why, "  ");
     for (const auto& f : r.new_findings) print_line(out, "New: " + finding_title(f), "  ");

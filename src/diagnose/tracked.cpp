@@ -132,7 +132,8 @@ TrackedEvidence weigh_tracked(const Grounds& g, const std::vector<Cause>& causes
     TrackedEvidence e;
     for (const auto& c : causes)
         e.cause.push_back(log_features(g, c, group) + log_way(g, c, way) + how_prominent - healthy);
-    e.something_else = log_features(g, something_else(), group) + log_way_else(g, way) + how_prominent - healthy;
+    e.something_else =
+        log_features(g, something_else(), group) + log_way_else(g, way) + how_prominent - healthy;
     return e;
 }
 

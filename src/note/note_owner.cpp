@@ -33,7 +33,7 @@ const StateVerdict* verdict_after(const ComplaintVerdict& c, const std::string& 
 std::string repair_headline(const NoteData& d, const RepairVerdict& r, const Sentences& say) {
     switch (r.verdict) {
         case RepairOutcome::gone:
-            return say(Say::repair_gone);
+            return say(d.complaints.size() > 1 ? Say::repair_gone_all : Say::repair_gone);
         case RepairOutcome::there:
         case RepairOutcome::weaker: {
             const auto gone =

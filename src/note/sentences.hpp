@@ -94,6 +94,7 @@ enum class Say {
     side_after,
     note_invented,
     repair_gone,
+    repair_gone_all,
     repair_weaker,
     repair_there,
     repair_new,

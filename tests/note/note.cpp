@@ -178,6 +178,22 @@ TEST_CASE("note: what several suspects share is said once, and so is a tie", "[n
                               "of line have in common + it beats with the belt"));
 }
 
+TEST_CASE("note: what all shown suspects share is said once, also without a tie", "[note]") {
+    auto d = example_note();
+    auto& s = d.complaints[0].suspects;
+    REQUIRE(s.size() >= 2);
+    for (auto& one : s) one.tied_with.clear();
+    s.resize(2);
+    s.push_back(s[1]);
+    s[2].cause = "idler bearing";
+    for (auto& one : s) one.probability = 0.3, one.evidence_for = {"it went with the belt"};
+    s[1].evidence_for.emplace_back("it squeals");
+    const auto text = read_as(plain_text_of(note_document(d)));
+    CHECK_THAT(text, Contains("What these suspects have in common + it went with the belt"));
+    CHECK(text.find("it went with the belt") == text.rfind("it went with the belt"));
+    CHECK_THAT(text, Contains("+ it squeals"));
+}
+
 TEST_CASE("note: a translation and US units", "[note]") {
     NoteSettings settings;
     settings.system = System::us;

@@ -171,6 +171,11 @@ TEST_CASE("translation: a whole job's note and the cards hold no English of ours
     CHECK(english.find("\u03bb") == std::string::npos);
 }
 
+TEST_CASE("the sample's cured noises are gone, not weaker", "[note][sample]") {
+    const auto repair = nlohmann::json::parse(SampleJob::once().must({"suspects", "job", "--json"}))["repair"];
+    CHECK(repair["verdict"] == "gone");
+}
+
 TEST_CASE("note: every number with a unit is one of the JSON's", "[note][json]") {
     const auto& job = SampleJob::once();
     job.must({"note", "job", "--text", "--out", ".", "--name", "numbers", "--replace"});
