@@ -123,13 +123,13 @@ void judge_conditions(const Job& job, Analysis& analysis) {
             if (at == said.end())
                 said.emplace_back(sentence, name);
             else
-                at->second += "\", \"" + name;
+                at->second += "\u201d, \u201c" + name;
         }
         if (repair && name == repair->state) repair->why.insert(repair->why.end(), why.begin(), why.end());
     }
     for (const auto& [sentence, names] : said)
-        analysis.remarks.push_back("As found and \"" + names +
-                                   "\" were recorded under unlike conditions: " + sentence);
+        analysis.remarks.push_back("As found and \u201c" + names +
+                                   "\u201d were recorded under unlike conditions: " + sentence);
     if (repair) repair->conditions_alike = repair->why.empty();
 }
 
@@ -149,7 +149,7 @@ std::vector<std::string> remarks_of(const Evidence& e, const Job& job, const std
     for (std::size_t k = 0; k < e.states.size(); ++k)
         if (std::none_of(e.recordings.begin(), e.recordings.end(),
                          [&](const EvidenceRecording& r) { return r.state == k; }))
-            remarks.push_back("The state \"" + e.states[k].name + "\" has no recording.");
+            remarks.push_back("The state \u201c" + e.states[k].name + "\u201d has no recording.");
     return remarks;
 }
 

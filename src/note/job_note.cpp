@@ -5,6 +5,7 @@
 #include <set>
 
 #include "figure/number_text.hpp"
+#include "note/note_parts.hpp"
 #include "note/suspects_shown.hpp"
 #include "note/words.hpp"
 
@@ -164,10 +165,15 @@ class Maker {
 
     [[nodiscard]] std::vector<std::string> not_known_here() const {
         std::vector<std::string> list;
-        for (const auto& c : d_.complaints)
+        for (const auto& c : d_.complaints) {
+            std::vector<std::string> states;
             for (std::size_t i = 1; i < c.by_state.size(); ++i)
                 if (c.by_state[i].verdict == Verdict::cannot_tell)
-                    add_once(list, say_(Say::unknown_state, {{"state", c.by_state[i].state}}));
+                    states.push_back(say_(Say::quoted, {{"name", c.by_state[i].state}}));
+            if (!states.empty())
+                list.push_back(note_parts::numbered(
+                    d_, c.id, say_(Say::unknown_states, {{"states", listed(states, say_)}}), say_));
+        }
         for (const auto& c : d_.complaints)
             if (c.conclusion == Conclusion::tie) add_once(list, which_of_tied(c.suspects));
         if (d_.comparison && !d_.comparison->spread.measured) list.push_back(say_(Say::unknown_no_repeat));

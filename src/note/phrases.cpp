@@ -290,9 +290,9 @@ constexpr auto phrase_table = std::to_array<Phrase>({
     {"cannot_be_used", "{name} cannot be used: {trouble}"},
     {"left_out", "{name} is left out: {line}"},
     {"unlike", "Unlike conditions: {line}"},
-    {"unlike_states", "As found and \"{name}\" were recorded under unlike conditions: {line}"},
+    {"unlike_states", "As found and \u201c{name}\u201d were recorded under unlike conditions: {line}"},
     {"mark_again", "Complaint {number} names a finding only, not where it is: mark it again."},
-    {"no_recording", "The state \"{name}\" has no recording."},
+    {"no_recording", "The state \u201c{name}\u201d has no recording."},
 });
 
 struct Pattern {

@@ -97,7 +97,7 @@ TEST_CASE("a simulated job names its guilty cause, and the cache changes nothing
     std::string names;  // once for all states, not once for each
     for (const auto& state : written["states"])
         if (state["name"] != "as found")
-            names += (names.empty() ? "\"" : ", \"") + state["name"].get<std::string>() + "\"";
+            names += (names.empty() ? "\u201c" : ", \u201c") + state["name"].get<std::string>() + "\u201d";
     const auto expected = "As found and " + names +
                           " were recorded under unlike conditions: Coolant was 60 °C in one and 85 °C in "
                           "the other.";

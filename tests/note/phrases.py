@@ -29,7 +29,8 @@ for pattern in FILES:
             if NOT_SAID.search(statement):
                 continue
             for literal in re.findall(r'"((?:[^"\\\n]|\\.)+)"', statement):
-                said = literal.replace('\\"', '"').strip().removesuffix(", count not known")
+                said = re.sub(r"\\u([0-9a-f]{4})", lambda m: chr(int(m[1], 16)), literal)
+                said = said.replace('\\"', '"').strip().removesuffix(", count not known")
                 if said in NAMES or not re.search(r"[a-z]{3}", said):
                     continue
                 if not any(said in k for k in known):
