@@ -44,7 +44,7 @@ std::vector<Clip> clips_for(const JobResult& result, const Sentences& say) {
     std::vector<float> found, after;
     const auto a = side_of(recordings[listening->found], found, result.evidence.states.front().name);
     const auto b = side_of(recordings[listening->after], after, listening->after_state);
-    return clips_of(a, b, listening->band, listening->offset, say);
+    return clips_of(a, b, listening->bands, listening->offset, say);
 }
 
 void add_figures(std::vector<Leaf>& leaves, const Document& document) {

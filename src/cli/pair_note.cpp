@@ -25,14 +25,15 @@ bool ends_in(const std::string& path, std::string_view ending) { return path.end
 
 /// The band of the gravest change that is no expected one: what is to be heard alone. Small loudspeakers
 /// carry nothing below some 300 Hz (common practice): a change above it is taken first.
-std::optional<std::pair<Hertz, Hertz>> telling_band(const Comparison& c) {
+std::vector<std::pair<Hertz, Hertz>> telling_band(const Comparison& c) {
     constexpr Hertz heard_from{300.0};
     const Finding* best = nullptr;
     for (const auto& f : c.findings) {
         if (!f.flagged || f.expected || !(f.low < f.high)) continue;
         if (!best || (best->high < heard_from && f.high >= heard_from)) best = &f;
     }
-    return best ? std::optional{std::pair{best->low, best->high}} : std::nullopt;
+    if (!best) return {};
+    return {{best->low, best->high}};
 }
 
 /// The used stretch of a side's first recording, one channel.

@@ -32,7 +32,7 @@ std::vector<Clip> clips_for(const JobResult& r) {
     const auto found = sound_of(r.evidence.recordings[what->found]),
                after = sound_of(r.evidence.recordings[what->after]);
     return clips_of({found.samples, found.rate, r.evidence.states.front().name},
-                    {after.samples, after.rate, what->after_state}, what->band, what->offset);
+                    {after.samples, after.rate, what->after_state}, what->bands, what->offset);
 }
 
 }  // namespace

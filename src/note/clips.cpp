@@ -136,22 +136,24 @@ std::string mp3_of(std::span<const float> samples, SampleRate rate) {
 }
 
 std::vector<Clip> clips_of(const ClipSide& a, const ClipSide& b,
-                           const std::optional<std::pair<Hertz, Hertz>>& band, Decibel offset,
+                           const std::vector<std::pair<Hertz, Hertz>>& bands, Decibel offset,
                            const Sentences& say, const ClipSettings& settings) {
     std::vector<Clip> clips;
-    std::vector<float> whole[2], alone[2];
-    const ClipSide* sides[2] = {&a, &b};
-    for (int i = 0; i < 2; ++i) {
-        if (sides[i]->samples.empty()) continue;
-        const auto filtered = band_of(*sides[i], band);
-        const auto stretch = loudest(filtered, sides[i]->rate, settings.length);
-        whole[i] = cut({sides[i]->samples.begin(), sides[i]->samples.end()}, stretch);
-        alone[i] = cut(filtered, stretch);
-    }
-    add_pair(clips, whole[0], whole[1], a, b, offset, say(Say::clip_whole), settings);
-    if (band)
-        add_pair(clips, alone[0], alone[1], a, b, offset, say(Say::clip_band, {{"band", hertz_text(*band)}}),
-                 settings);
+    const auto pair_of = [&](const std::optional<std::pair<Hertz, Hertz>>& band, bool alone,
+                             const std::string& caption) {
+        std::vector<float> x[2];
+        const ClipSide* sides[2] = {&a, &b};
+        for (int i = 0; i < 2; ++i) {
+            if (sides[i]->samples.empty()) continue;
+            auto filtered = band_of(*sides[i], band);
+            const auto stretch = loudest(filtered, sides[i]->rate, settings.length);
+            if (!alone) filtered.assign(sides[i]->samples.begin(), sides[i]->samples.end());
+            x[i] = cut(filtered, stretch);
+        }
+        add_pair(clips, x[0], x[1], a, b, offset, caption, settings);
+    };
+    pair_of(bands.empty() ? std::nullopt : std::optional(bands.front()), false, say(Say::clip_whole));
+    for (const auto& band : bands) pair_of(band, true, say(Say::clip_band, {{"band", hertz_text(band)}}));
     return clips;
 }
 

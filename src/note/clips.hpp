@@ -33,12 +33,13 @@ struct ClipSettings {
     Seconds fade{0.08};   ///< at both ends (raised cosine)
 };
 
-/// Both sides whole, and, with a band, the band alone: four clips, or two. `offset` is the level of b above a
-/// where nothing changed (a comparison's level_offset): it is taken out, and one gain for both sides of a
-/// kind brings the louder peak to −3 dB of full scale. From each side the stretch where the band (without
-/// one, the whole) is loudest. A side without samples gives no clip. Throws Error when the encoder fails.
+/// Both sides whole, and each band alone: two clips, and two a band. `offset` is the level of b above a where
+/// nothing changed (a comparison's level_offset): it is taken out, and one gain for both sides of a kind
+/// brings the louder peak to −3 dB of full scale. A band is cut where it is loudest on its side, the whole
+/// where the first band (without one, the whole) is. A side without samples gives no clip. Throws Error when
+/// the encoder fails.
 [[nodiscard]] std::vector<Clip> clips_of(const ClipSide& a, const ClipSide& b,
-                                         const std::optional<std::pair<Hertz, Hertz>>& band, Decibel offset,
+                                         const std::vector<std::pair<Hertz, Hertz>>& bands, Decibel offset,
                                          const Sentences& say = {}, const ClipSettings& settings = {});
 
 /// Mono samples (±1) as an MP3 file in memory, at 48 kHz, or at 44.1 kHz where that is the rate.

@@ -293,6 +293,7 @@ std::optional<std::size_t> telling_pair(const JobResult& result) {
 }
 
 std::optional<Listening> listening_of(const JobResult& result) {
+    constexpr std::size_t most_bands_heard = 3;
     if (result.pairs.empty()) return std::nullopt;
     // After the repair if there was one, else the state that tells the most.
     auto at = *telling_pair(result);
@@ -302,12 +303,10 @@ std::optional<Listening> listening_of(const JobResult& result) {
     const auto& pair = result.pairs[at];
     const auto found = best_recording(result, 0), after = best_recording(result, pair.state);
     if (!found || !after) return std::nullopt;
-    Listening l{*found, *after, result.evidence.states[pair.state].name, std::nullopt,
-                pair.comparison.level_offset};
-    if (!result.verdict.complaints.empty()) {
-        const auto& f = result.verdict.complaints.front().finding;
-        if (f.low < f.high) l.band = std::pair{f.low, f.high};
-    }
+    Listening l{*found, *after, result.evidence.states[pair.state].name, {}, pair.comparison.level_offset};
+    for (const auto& c : result.verdict.complaints)
+        if (l.bands.size() < most_bands_heard && c.finding.low < c.finding.high)
+            l.bands.emplace_back(c.finding.low, c.finding.high);
     return l;
 }
 

@@ -64,8 +64,8 @@ struct NoteWords {
 struct Listening {
     std::size_t found = 0, after = 0;
     std::string after_state;
-    std::optional<std::pair<Hertz, Hertz>> band;
-    Decibel offset{0.0};  ///< level of after against found where nothing changed
+    std::vector<std::pair<Hertz, Hertz>> bands;  ///< of the complaints, three at most: clips fill a page
+    Decibel offset{0.0};                         ///< level of after against found where nothing changed
 };
 [[nodiscard]] std::optional<Listening> listening_of(const JobResult& result);
 

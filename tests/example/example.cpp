@@ -338,7 +338,7 @@ NoteData example_note() {
     d.cautions = {"The toothed belt is open with the cover off: keep hands, sleeves and leads away."};
     const auto scrape = example_sound(true), hum = example_sound(false);
     d.clips = clips_of({scrape, SampleRate{48000.0}, "As found"}, {hum, SampleRate{48000.0}, "Repaired"},
-                       std::pair{Hertz{1900.0}, Hertz{3480.0}}, Decibel{0.0});
+                       {std::pair{Hertz{1900.0}, Hertz{3480.0}}}, Decibel{0.0});
     d.settings = {"Speeds from the sound, checked against the gauge."};
     d.sources = {{"as-found.m4a", std::string(64, 'a')}, {"cover-off.mp4", std::string(64, 'b')}};
     d.program = "cranknote 0.1.0";

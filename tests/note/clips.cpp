@@ -60,7 +60,7 @@ TEST_CASE("clips: whole and band alone, one gain for both sides, matched by the 
         b[i] += 0.2f * whine[i];
     }
     const auto clips = clips_of({a, SampleRate{48000.0}, "A"}, {b, SampleRate{48000.0}, "B"},
-                                std::pair{Hertz{1500.0}, Hertz{2500.0}}, Decibel{6.02});
+                                {std::pair{Hertz{1500.0}, Hertz{2500.0}}}, Decibel{6.02});
     REQUIRE(clips.size() == 4);
     CHECK(clips[0].title == "A");
     CHECK(clips[2].caption == "1.50–2.50\u00a0kHz alone");

@@ -159,8 +159,8 @@ TEST_CASE("job note: the pull that took the noise away is shown, and the repair 
     REQUIRE(listening);
     CHECK(listening->after == 3);
     CHECK(listening->after_state == "repaired");
-    REQUIRE(listening->band);
-    CHECK(listening->band->first == Hertz{1900.0});
+    REQUIRE(listening->bands.size() == result.verdict.complaints.size());
+    CHECK(listening->bands.front().first == Hertz{1900.0});
     result.verdict.complaints[0].by_state[1].verdict = Verdict::there;
     result.verdict.complaints[0].by_state[1].level = Decibel{-41.0};
     CHECK(*telling_pair(result) == 1);  // only the repair made a difference
