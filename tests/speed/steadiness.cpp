@@ -69,7 +69,7 @@ TEST_CASE("The 95 % interval of the spread holds for wandering idles") {
         held += s->interval.first <= 0.01 && 0.01 <= s->interval.second;
     }
     INFO(held << " of " << takes);
-    // The wander is slower than a 20 s recording can show whole, so its slowest part is missed: 0.88 found.
+    // The wander is slower than a 20 s recording can show whole, so its slowest part is missed: 160 is judged.
     CHECK(held >= 160);
 }
 
