@@ -23,8 +23,8 @@ constexpr Seconds longest{60.0};          // of a recording in which a clip is l
 
 bool ends_in(const std::string& path, std::string_view ending) { return path.ends_with(ending); }
 
-/// The band of the gravest change that is no expected one: what is to be heard alone. Small loudspeakers
-/// carry nothing below some 300 Hz (common practice): a change above it is taken first.
+/// The band of the gravest change that is no expected one, if any: what is to be heard alone. Small
+/// loudspeakers carry nothing below some 300 Hz (common practice): a change above it is taken first.
 std::vector<std::pair<Hertz, Hertz>> telling_band(const Comparison& c) {
     constexpr Hertz heard_from{300.0};
     const Finding* best = nullptr;

@@ -175,6 +175,12 @@ Analysis analysis_of(Evidence evidence, const Job& job, std::vector<Listened> re
     a.remarks = remarks_of(e, job, a.recordings);
     judge_conditions(job, a);
     a.verdict = suspects_of_job(e.layout, a.job);
+    if (takes.empty()) {
+        // Where nothing was heard nothing stands out, which must not be taken for an all-clear.
+        a.verdict.conclusion = Conclusion::open;
+        a.verdict.stop = {};
+        a.remarks.push_back("No recording can be judged yet.");
+    }
     return a;
 }
 

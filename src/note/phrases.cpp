@@ -292,6 +292,7 @@ constexpr auto phrase_table = std::to_array<Phrase>({
     {"unlike", "Unlike conditions: {line}"},
     {"unlike_states", "As found and \u201c{name}\u201d were recorded under unlike conditions: {line}"},
     {"mark_again", "Complaint {number} names a finding only, not where it is: mark it again."},
+    {"nothing_heard", "No recording can be judged yet."},
     {"no_recording", "The state \u201c{name}\u201d has no recording."},
 });
 

@@ -9,8 +9,6 @@
 #include "signal/special.hpp"
 
 namespace cranknote::signal {
-namespace {}
-
 double kurtosis(std::span<const float> x) {
     if (x.size() < 2) return nan;
     const auto n = static_cast<double>(x.size());

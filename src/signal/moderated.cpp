@@ -6,8 +6,6 @@
 #include "signal/special.hpp"
 
 namespace cranknote::signal {
-namespace {}  // namespace
-
 VariancePrior fit_variance_prior(std::span<const double> variances, std::span<const double> dofs) {
     // ln s^2 less its expected offset for its own dof; what is left varies about ln s0^2 (Smyth 2004,
     // section 6.2)

@@ -14,8 +14,8 @@ namespace {
 
 using speed_detail::rounded;
 
-constexpr double sure_enough_to_count =
-    0.8;                               // of the sound's reading, to say how many pulses there are to a turn
+// Of the sound's reading, to say how many pulses there are to a turn.
+constexpr double sure_enough_to_count = 0.8;
 constexpr double same_speed = 0.01;    // relative
 constexpr double least_apart = 0.005;  // two recordings of one idle are no nearer
 

@@ -4,18 +4,15 @@
 #include "example/example.hpp"
 #include "figure/cairo_painter.hpp"
 #include "figure/figures.hpp"
+#include "figure/laid.hpp"
 #include "within.hpp"
 
 using namespace cranknote;
 using namespace cranknote::figure;
+using cranknote::test::laid;
 using cranknote::test::within;
 
 namespace {
-
-LaidOut laid(const Figure& figure, double width, const Theme& theme = {}) {
-    const auto measure = cairo_measure();
-    return lay_out(figure, {width, natural_height(figure, width)}, theme, *measure);
-}
 
 std::vector<TextShape> texts(const LaidOut& out) {
     std::vector<TextShape> found;

@@ -4,12 +4,14 @@
 #include "figure/belt_path.hpp"
 #include "figure/cairo_painter.hpp"
 #include "figure/figures.hpp"
+#include "figure/laid.hpp"
 #include "figure/placement.hpp"
 #include "layout/kinematics.hpp"
 #include "within.hpp"
 
 using namespace cranknote;
 using namespace cranknote::figure;
+using cranknote::test::laid;
 using cranknote::test::within;
 
 namespace {
@@ -41,11 +43,6 @@ double polyline_length(const std::vector<Point>& points) {
     for (std::size_t i = 0; i < points.size(); ++i)
         sum += length(points[(i + 1) % points.size()] - points[i]);
     return sum;
-}
-
-LaidOut laid_at(const Figure& figure, double width) {
-    const auto measure = cairo_measure();
-    return lay_out(figure, {width, natural_height(figure, width)}, {}, *measure);
 }
 
 Layout example() {
@@ -183,7 +180,7 @@ TEST_CASE("engine figure: a click finds the part, suspicion is a number", "[figu
     view.off = {"belt"};
     view.still = still_when_off(example(), {"belt"});
     for (const double width : {380.0, 900.0}) {
-        const auto out = laid_at(engine_figure(example(), view), width);
+        const auto out = laid(engine_figure(example(), view), width);
         REQUIRE(out.panels.size() == 1);
         const auto* target = under(out, out.panels[0].px({200, 150}));
         REQUIRE(target != nullptr);
@@ -202,7 +199,7 @@ TEST_CASE("engine figure: every typical engine draws, at any width, without text
           "[figure][engine]") {
     for (const int cylinders : {1, 2, 3, 4, 6, 8, 12})
         for (const double width : {320.0, 600.0, 1200.0}) {
-            const auto out = laid_at(engine_figure(typical_layout(cylinders)), width);
+            const auto out = laid(engine_figure(typical_layout(cylinders)), width);
             std::vector<TextShape> texts;
             for (const auto& shape : out.drawn)
                 if (const auto* text = std::get_if<TextShape>(&shape)) texts.push_back(*text);
@@ -212,5 +209,5 @@ TEST_CASE("engine figure: every typical engine draws, at any width, without text
                     CHECK_FALSE(overlap(texts[i].box.grown(-1.0), texts[j].box.grown(-1.0)));
                 }
         }
-    CHECK(laid_at(engine_figure(Layout{}), 400).panels.empty());
+    CHECK(laid(engine_figure(Layout{}), 400).panels.empty());
 }

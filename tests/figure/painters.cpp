@@ -98,7 +98,7 @@ TEST_CASE("svg and png: the same picture", "[figure][svg][png]") {
     const double same = alike(png_of(figure, size, {}, 1.0), svg_of(figure, size));
     const double differs = alike(png_of(worded, size, {}, 1.0), svg_of(figure, size));
     INFO("the same figure " << same << ", another word in it " << differs);
-    CHECK(same > 0.9);
+    CHECK(same > 0.97);  // half way between what was measured: 0.982, and 0.961 with the other word
     CHECK(differs < same);
 }
 

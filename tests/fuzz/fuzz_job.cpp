@@ -2,7 +2,6 @@
 // written so that it is read again as the same, and every step that a person may do next holds.
 #include <cstdint>
 #include <cstdlib>
-#include <cstring>
 #include <string_view>
 
 #include "job/disk.hpp"

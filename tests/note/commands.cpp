@@ -125,6 +125,15 @@ TEST_CASE("note: a job in every form, beside the notes before it", "[note][comma
     CHECK_THAT(must({"note", "job", "--text"}), Contains("job/notes/repair-note.txt"));
 }
 
+TEST_CASE("note: a job without recordings is no all-clear", "[note][command]") {
+    const Bench bench;
+    REQUIRE(bench.run({"new", "job", "--layout", "small.toml"}).code == 0);
+    REQUIRE(bench.run({"note", "job", "--text", "--out", "out"}).code == 0);
+    const auto text = bench.file("out/repair-note.txt");
+    CHECK_THAT(text, Contains("The cause is still open") && Contains("No recording can be judged yet."));
+    CHECK_THAT(text, !Contains("Nothing stands out"));
+}
+
 TEST_CASE("note: another language is a file, and wrong calls say what is wrong", "[note][command]") {
     const Bench bench;
     const auto table = bench.run({"note", "--list-sentences"});
